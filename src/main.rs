@@ -1,2 +1,5 @@
-//! x
-fn main() {}
+//! The `lampwright` command.
+
+fn main() -> std::process::ExitCode {
+    lampwright::cli::run()
+}

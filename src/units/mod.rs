@@ -4,13 +4,16 @@
 //! intensity is wanted (to `uom` alone lumen and candela are one dimension). One macro gives every
 //! one of them its text form, JSON Schema and serde; [`Micros`] and [`Rate`] are exact.
 
+mod bearing;
 mod exact;
 mod interval;
 mod quantity;
 mod range;
 
+pub use bearing::{Azimuth, Elevation};
 pub use exact::{Fraction, Micros, Rate};
 pub use interval::Interval;
+pub(crate) use quantity::short;
 pub use quantity::{
     Angle, Current, Flux, Illuminance, Intensity, Length, Mass, Share, SolidAngle, Temperature, Unspecified, Wavelength,
 };

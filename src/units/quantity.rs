@@ -98,7 +98,7 @@ pub(super) fn pattern(units: &[&str]) -> String {
 }
 
 /// Writes a number with as many digits as a reader wants: four significant, no trailing zeros.
-pub(super) fn short(value: f64) -> String {
+pub(crate) fn short(value: f64) -> String {
     if value == 0.0 || !value.is_finite() {
         return if value == 0.0 { "0".into() } else { value.to_string() };
     }

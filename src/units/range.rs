@@ -34,8 +34,11 @@ impl<Q: Quantity + PartialOrd + std::str::FromStr<Err = UnitError>> std::str::Fr
         };
         let high_value: Q = high.parse()?;
         let (number, unit) = split_number(low);
-        let low_value: Q =
-            if unit.is_empty() && Q::units() != [""] { parse(&format!("{number} {}", split_number(high).1))? } else { low.parse()? };
+        let low_value: Q = if unit.is_empty() && Q::units() != [""] {
+            parse(&format!("{number} {}", split_number(high).1))?
+        } else {
+            low.parse()?
+        };
         if low_value > high_value {
             return Err(UnitError {
                 what: format!("the range `{}` runs backwards", text.trim()),

@@ -1,0 +1,149 @@
+//! From an aircraft file to an aircraft, with every mistake said.
+
+mod emitters;
+mod lamps;
+
+use super::declared::{AircraftFile, ModelDecl, PrototypeDecl};
+use super::lamp::Aircraft;
+use super::sequence::{channels, sequence_channels};
+use crate::rules::Craft;
+use crate::source::{At, Code, Decode, Files, Located, Rejected, Sink, Text, header, inside_folder, parse, read_text};
+use crate::units::Length;
+use std::path::Path;
+
+/// The most lamps, and the most channels, of one model.
+const MOST: usize = 500;
+
+/// Reads an aircraft file and the files it names.
+///
+/// # Errors
+/// The file cannot be read, or everything that is wrong in it.
+pub fn read(files: &dyn Files, path: &Path) -> Result<Result<Aircraft, Rejected>, crate::error::Error> {
+    let text = read_text(files, path)?;
+    let name = path.display().to_string();
+    let mut sink = Sink::new();
+    let aircraft = parse(&name, &text, &mut sink).and_then(|node| {
+        header(&node, "aircraft", &mut sink)?;
+        let declared = AircraftFile::decode(&node, &mut sink)?;
+        Loader { files, path, sink: &mut sink }.aircraft(&declared, node.at())
+    });
+    Ok(sink.finish(aircraft))
+}
+
+/// What loading needs at hand.
+struct Loader<'a> {
+    files: &'a dyn Files,
+    path: &'a Path,
+    sink: &'a mut Sink,
+}
+
+impl Loader<'_> {
+    fn aircraft(&mut self, declared: &AircraftFile, at: &At) -> Option<Aircraft> {
+        let model = &declared.model;
+        positive(&model.span, "span", self.sink);
+        positive(&model.length, "length", self.sink);
+        let mut channels = channels(&declared.channels, self.sink);
+        let mut named_ok = true;
+        if let Some(sequence) = &declared.sequence {
+            let (file, text) = self.named_file(sequence)?;
+            match sequence_channels(&file, &text, self.sink) {
+                Some(more) => channels.extend(more),
+                None => named_ok = false,
+            }
+        }
+        self.too_many(channels.len(), "channels", at);
+        self.too_many(declared.lamps.0.len(), "lamps", at);
+        if declared.lamps.0.is_empty() {
+            self.sink.say(Code::MissingKey, at, "this aircraft has no lamps", "add one under `lamps:`");
+        }
+        let emitters = self.emitters(&declared.emitters);
+        let mut aircraft = Aircraft {
+            title: model.title.0.clone(),
+            scale: model.scale.value,
+            span: model.span.as_ref().map(|s| s.value),
+            length: model.length.as_ref().map(|l| l.value),
+            nose_forward_mm: nose(model, self.sink),
+            craft: craft(&declared.prototype),
+            channels: channels.iter().map(|c| c.channel.clone()).collect(),
+            lamps: Vec::new(),
+            at: at.clone(),
+        };
+        if !named_ok {
+            return None;
+        }
+        for (name, lamp) in &declared.lamps.0 {
+            let lamp = self.lamp(name, lamp, &emitters, &channels, &mut aircraft);
+            aircraft.lamps.extend(lamp);
+        }
+        aircraft.craft.fitted = aircraft.fitted();
+        aircraft.craft.length = aircraft.length.map(|l| Length::from_mm(l.mm() * aircraft.scale.n()));
+        // A lamp that could not be read must never be a lamp that is not judged.
+        (aircraft.lamps.len() == declared.lamps.0.len()).then_some(aircraft)
+    }
+
+    fn too_many(&mut self, count: usize, what: &str, at: &At) {
+        if count > MOST {
+            self.sink.say(
+                Code::OutOfRange,
+                at,
+                format!("{count} {what} are more than {MOST}"),
+                "split the model into several files",
+            );
+        }
+    }
+
+    /// The name and text of a file named in this one.
+    fn named_file(&mut self, named: &Located<Text>) -> Option<(String, String)> {
+        let read = inside_folder(self.path, &named.0).and_then(|path| {
+            let text = read_text(self.files, &path)?;
+            Ok((path.display().to_string(), text))
+        });
+        match read {
+            Ok(read) => Some(read),
+            Err(error) => {
+                self.sink.say(
+                    Code::OtherFile,
+                    &named.at,
+                    error.to_string(),
+                    "name a file beside this one or in a folder below",
+                );
+                None
+            }
+        }
+    }
+}
+
+fn positive(length: &Option<Located<Length>>, what: &str, sink: &mut Sink) {
+    if let Some(length) = length.as_ref().filter(|l| l.mm() <= 0.0) {
+        sink.say(Code::OutOfRange, &length.at, format!("the {what} is not above 0"), "write it like `1200 mm`");
+    }
+}
+
+fn nose(model: &ModelDecl, sink: &mut Sink) -> Option<f64> {
+    let nose = model.nose.as_ref()?;
+    if nose.forward_mm.is_none() {
+        sink.say(
+            Code::WrongValue,
+            &nose.at,
+            "this does not say how far forward the nose is",
+            "write `nose: forward 700 mm`",
+        );
+    }
+    nose.forward_mm
+}
+
+fn craft(declared: &PrototypeDecl) -> Craft {
+    Craft {
+        category: declared.category.as_ref().map(|v| v.value),
+        authority: declared.authority.as_ref().map(|v| v.value),
+        applied: declared.applied.as_ref().map(|v| v.value),
+        first_flight: declared.first_flight.as_ref().map(|v| v.value),
+        depicted: declared.depicted.as_ref().map(|v| v.value),
+        mass: declared.mass.as_ref().map(|v| v.value),
+        length: None,
+        night: declared.night.as_ref().map(|v| v.value),
+        seaplane: declared.seaplane.as_ref().map(|v| v.value),
+        judge_by: declared.judge_by.as_ref().map(|v| v.0.clone()),
+        fitted: Vec::new(),
+    }
+}

@@ -1,0 +1,52 @@
+//! The main job: a model, rule sets, a report.
+
+use crate::aircraft::Aircraft;
+use crate::error::Error;
+use crate::report::{Report, build};
+use crate::resolve::choose;
+use crate::rules::{RuleSet, bundled};
+use crate::source::Rejected;
+
+/// How a check is done.
+#[derive(Debug, Clone, Default)]
+pub struct Options {
+    /// Use the published rule sets given whatever craft they are for.
+    pub forced: bool,
+    /// Keep only goals whose id, rule set or citation holds one of these words; empty: all.
+    pub only: Vec<String>,
+}
+
+/// Holds a model against rule sets.
+///
+/// # Errors
+/// No published rule set answers the craft; the error names what is missing or nearest.
+///
+/// # Example
+/// ```
+/// use lampwright::{Options, aircraft::{Aim, Aircraft, Lamp, Scale, find_typical}, bundled_rule_sets, check};
+/// use lampwright::{judge::Verdict, rules::{Authority, Category, Light}, source::At};
+///
+/// let mut model = Aircraft::new("Merlewood M20", Scale::one_to(8.0).expect("a scale"));
+/// model.craft.category = Some(Category::TransportAeroplane);
+/// model.craft.authority = Some(Authority::Us);
+/// let red = find_typical("red 3 W star").expect("a class").emitter(&At::nowhere());
+/// model.lamps.push(Lamp::new("left tip", Light::LeftPosition, Aim::from_degrees(-55.0, 0.0), red));
+///
+/// let report = check(&model, &bundled_rule_sets()?, &Options::default())?;
+/// let colour = report.goals.iter().find(|g| g.id == "left-light-colour/left tip").expect("judged");
+/// // A red of 615 to 640 nm dominant wavelength is aviation red: its limit is 609.7 nm (14 CFR 25.1397(a)).
+/// assert_eq!(colour.verdict, Verdict::Met);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn check(aircraft: &Aircraft, sets: &[RuleSet], options: &Options) -> Result<Report, Error> {
+    let candidates = choose(&aircraft.craft, sets, options.forced)?;
+    Ok(build(aircraft, &candidates, &options.only))
+}
+
+/// The rule sets that come with the program.
+///
+/// # Errors
+/// A mistake in a bundled file; a test keeps them free of any.
+pub fn bundled_rule_sets() -> Result<Vec<RuleSet>, Rejected> {
+    bundled().iter().map(|file| file.read()).collect()
+}

@@ -1,0 +1,115 @@
+//! `lampwright check`: judge a model.
+
+use super::{Ended, output};
+use crate::aircraft::{self, Aircraft, Origin};
+use crate::judge::Verdict;
+use crate::report::Report;
+use crate::rules::{self, RuleKind, RuleSet};
+use crate::source::{Disk, Rejected, Sources, read_text};
+use crate::{Options, bundled_rule_sets, check, measure, render};
+use std::path::{Path, PathBuf};
+
+#[derive(clap::Args)]
+pub(super) struct Args {
+    /// The aircraft file.
+    file: PathBuf,
+    /// How to print the report.
+    #[arg(long, value_parser = formats(), default_value = "text")]
+    format: String,
+    /// Write the report to this file instead of the terminal.
+    #[arg(long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// Also end with status 1 when a required goal cannot be told or is met on a guess.
+    #[arg(long)]
+    strict: bool,
+    /// Judge by this rule-set file instead of the published ones that come with the program.
+    #[arg(long, value_name = "FILE")]
+    rules: Option<PathBuf>,
+    /// Only goals whose id, rule set or paragraph holds this word; may be given several times.
+    #[arg(long, value_name = "WORD")]
+    only: Vec<String>,
+}
+
+fn formats() -> clap::builder::PossibleValuesParser {
+    clap::builder::PossibleValuesParser::new(render::ALL.iter().map(|r| r.name()))
+}
+
+pub(super) fn run(args: &Args) -> Ended {
+    let (aircraft, sets) = match (load_aircraft(&args.file), rule_sets(args.rules.as_deref())) {
+        (Ok(aircraft), Ok(sets)) => (aircraft, sets),
+        (aircraft, sets) => {
+            let why: Vec<String> = [aircraft.err(), sets.err()].into_iter().flatten().collect();
+            return Ended::Failed(why.join("\n"));
+        }
+    };
+    let options = Options { forced: args.rules.is_some(), only: args.only.clone() };
+    let report = match check(&aircraft, &sets, &options) {
+        Ok(report) => report,
+        Err(error) => return Ended::Failed(error.to_string()),
+    };
+    if report.goals.is_empty() {
+        return Ended::Failed(format!(
+            "no goal holds {}; `lampwright rules show ID` lists them",
+            crate::source::one_of(&args.only.iter().map(String::as_str).collect::<Vec<_>>())
+        ));
+    }
+    let ended = if passes(&report, args.strict) { Ended::Well } else { Ended::Missed };
+    write(args, &report, ended)
+}
+
+fn write(args: &Args, report: &Report, ended: Ended) -> Ended {
+    let Some(format) = render::find(&args.format) else {
+        return Ended::Failed(format!("no format is called `{}`", args.format));
+    };
+    let mut bytes = Vec::new();
+    let colour = args.output.is_none() && output::colour_out();
+    if let Err(error) = format.write(report, colour, &mut bytes) {
+        return Ended::Failed(format!("cannot write the report: {error}"));
+    }
+    match &args.output {
+        None => output::print(&bytes, ended),
+        Some(path) => match output::write_file(path, &bytes) {
+            Ok(()) => ended,
+            Err(error) => Ended::Failed(error.to_string()),
+        },
+    }
+}
+
+/// Whether no required goal is missed; with `strict`, whether all are met on better than a guess.
+fn passes(report: &Report, strict: bool) -> bool {
+    report.goals.iter().filter(|g| g.kind == RuleKind::Published).all(|g| match g.verdict {
+        Verdict::Missed => false,
+        Verdict::CannotTell => !strict,
+        Verdict::Met => !strict || g.rests_on.input != Some(Origin::Guess),
+        Verdict::NotApplicable => true,
+    })
+}
+
+/// Reads an aircraft file, or says what is wrong with it.
+pub(super) fn load_aircraft(path: &Path) -> Result<Aircraft, String> {
+    let read = aircraft::read(&Disk, path).map_err(|e| e.to_string())?;
+    read.map_err(|rejected| rejected.show(output::colour_err()))
+}
+
+/// Reads a rule-set file, or says what is wrong with it.
+pub(super) fn load_rules(path: &Path) -> Result<RuleSet, String> {
+    let text = read_text(&Disk, path).map_err(|e| e.to_string())?;
+    let name = path.display().to_string();
+    let shown = |rejected: Rejected| rejected.show(output::colour_err());
+    let set = rules::read(&name, &text, &rules::shared_text).map_err(shown)?;
+    let wrong = measure::vet(&set);
+    if wrong.is_empty() {
+        return Ok(set);
+    }
+    let mut sources = Sources::default();
+    sources.add(&name, &text);
+    Err(Rejected::new(wrong, sources).show(output::colour_err()))
+}
+
+/// The rule sets to judge by.
+pub(super) fn rule_sets(file: Option<&Path>) -> Result<Vec<RuleSet>, String> {
+    let bundled = bundled_rule_sets().map_err(|r| r.show(false))?;
+    let Some(file) = file else { return Ok(bundled) };
+    let own = load_rules(file)?;
+    Ok(std::iter::once(own).chain(bundled.into_iter().filter(|s| s.basis.is_none())).collect())
+}

@@ -1,0 +1,135 @@
+//! `lampwright explain`: what a requirement, a quantity, an emitter or a word on the bag means.
+
+use super::check::rule_sets;
+use super::rules::{para, requirement_text};
+use super::{Ended, explain_for, output};
+use crate::aircraft::{TypicalEmitter, bag_word, bag_words, find_typical, typical_emitters};
+use crate::measure;
+use crate::rules::{Requirement, RuleSet};
+use crate::source::nearest;
+use std::path::PathBuf;
+
+#[derive(clap::Args)]
+pub(super) struct Args {
+    /// A requirement, a paragraph like 25.1391, a quantity, an emitter, or a word on the bag.
+    #[arg(required = true)]
+    word: Vec<String>,
+    /// For a requirement: the reckoning for the lamps of this aircraft file.
+    #[arg(long = "for", value_name = "FILE")]
+    aircraft: Option<PathBuf>,
+    /// Look in this rule-set file instead of the published ones that come with the program.
+    #[arg(long, value_name = "FILE")]
+    rules: Option<PathBuf>,
+}
+
+pub(super) fn run(args: &Args) -> Ended {
+    let word = args.word.join(" ");
+    let sets = match rule_sets(args.rules.as_deref()) {
+        Ok(sets) => sets,
+        Err(why) => return Ended::Failed(why),
+    };
+    let requirements = requirements(&sets, &word);
+    if let Some(file) = &args.aircraft {
+        return match requirements.as_slice() {
+            [] => Ended::Failed(format!("no requirement is called `{word}`; {}", near(&sets, &word))),
+            some => explain_for::run(file, &sets, some, args.rules.is_some()),
+        };
+    }
+    let text = if requirements.is_empty() {
+        quantity(&word).or_else(|| bag_word(&word).map(|m| meaning(&word, m))).or_else(|| emitters(&word))
+    } else {
+        Some(requirements.iter().map(|(_, r)| explained(r)).collect::<Vec<_>>().join("\n"))
+    };
+    match text {
+        Some(text) => output::print(text.as_bytes(), Ended::Well),
+        None => Ended::Failed(format!("nothing is known by the name `{word}`; {}", near(&sets, &word))),
+    }
+}
+
+/// The requirements of an id, or of a paragraph.
+fn requirements<'a>(sets: &'a [RuleSet], word: &str) -> Vec<(&'a RuleSet, &'a Requirement)> {
+    let id = word.split('/').next().unwrap_or(word);
+    let all = || sets.iter().flat_map(|s| s.requirements.iter().map(move |r| (s, r)));
+    let by_id: Vec<_> = all().filter(|(_, r)| r.id == id).collect();
+    if !by_id.is_empty() || !word.contains('.') {
+        return by_id;
+    }
+    all().filter(|(_, r)| r.cite.split(", ").any(|c| c.starts_with(word))).collect()
+}
+
+fn explained(requirement: &Requirement) -> String {
+    let mut out = requirement_text(requirement);
+    let mut told: Vec<&str> = Vec::new();
+    for spec in requirement.demand.goals() {
+        let id = spec.quantity.value.as_str();
+        if let Some(quantity) = measure::find(id).filter(|_| !told.contains(&id)) {
+            told.push(id);
+            para(&mut out, 4, "measured", quantity.how());
+        }
+    }
+    para(&mut out, 4, "written in", &requirement.at.to_string());
+    out
+}
+
+fn quantity(word: &str) -> Option<String> {
+    let quantity = measure::find(word)?;
+    let mut out = String::new();
+    para(&mut out, 0, "quantity", quantity.id());
+    para(&mut out, 0, "measured", quantity.how());
+    Some(out)
+}
+
+fn meaning(word: &str, meaning: &str) -> String {
+    let mut out = String::new();
+    para(&mut out, 0, "word", word);
+    para(
+        &mut out,
+        0,
+        "means",
+        meaning.strip_prefix("See ").and_then(|w| bag_word(w.trim_end_matches('.'))).unwrap_or(meaning),
+    );
+    out
+}
+
+fn emitters(word: &str) -> Option<String> {
+    let one = find_typical(word).ok();
+    let found: Vec<&TypicalEmitter> = match one {
+        Some(one) => vec![one],
+        None => typical_emitters().iter().filter(|t| t.class.eq_ignore_ascii_case(word)).collect(),
+    };
+    let texts: Vec<String> = found.iter().map(|t| emitter(t)).collect();
+    (!texts.is_empty()).then(|| texts.join("\n"))
+}
+
+fn emitter(t: &TypicalEmitter) -> String {
+    use super::emitters::{colour, range};
+    let mut out = String::new();
+    let use_pair = if t.by_peak { "peak and angle" } else { "flux and angle" };
+    let rows = [
+        ("emitter", t.phrase()),
+        ("stated at", format!("{} mA, cold, new, without a cover", crate::units::short(t.current_ma))),
+        ("peak", format!("{} cd", range(t.peak_cd))),
+        ("flux", format!("{} lm", range(t.flux_lm))),
+        ("angle", format!("{} deg, the full one", range(t.viewing_angle_deg))),
+        ("colour", colour(t)),
+        ("size", format!("{} mm", range(t.diameter_mm))),
+        ("heat", format!("{} % of its light per kelvin", range(t.per_kelvin.scaled(100.0)))),
+        ("backwards", format!("{} % of its light leaves behind it", range(t.behind.scaled(100.0)))),
+        ("reckoned by", format!("{use_pair}; the third figure is a check")),
+        ("standing", format!("typical: {}; a range that holds about nine tenths of the parts sold", t.standing)),
+    ];
+    for (label, value) in rows {
+        para(&mut out, 0, label, &value);
+    }
+    out
+}
+
+fn near(sets: &[RuleSet], word: &str) -> String {
+    let ids = sets.iter().flat_map(|s| s.requirements.iter().map(|r| r.id.as_str()));
+    let quantities = measure::ALL.iter().map(|q| q.id());
+    let words = bag_words().iter().map(|(w, _)| w.as_str());
+    match nearest(word, ids.chain(quantities).chain(words)) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "`lampwright rules show ID` lists requirements, `lampwright emitters` emitters".to_string(),
+    }
+}

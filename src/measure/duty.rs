@@ -1,0 +1,34 @@
+//! How much of the time a channel is lit.
+
+use super::zones::{blame, missing, plain_finding, takes_plain};
+use super::{CannotTell, Finding, Quantity, Where};
+use crate::resolve::Goal;
+use crate::rules::{Limit, Unit};
+use crate::scene::Scene;
+use crate::units::Interval;
+
+/// See [`Quantity`].
+pub struct Duty;
+
+impl Quantity for Duty {
+    fn id(&self) -> &'static str {
+        "duty"
+    }
+
+    fn how(&self) -> &'static str {
+        "The share of its period in which the channel is above a tenth of its peak."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        takes_plain(limit, &[Unit::Share], "write `limit: {at_most: 50 %}`")
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let channel = goal.lamps.first().and_then(|n| scene.channel(*n)).ok_or_else(|| {
+            missing(goal, scene, "lamps.{lamp}.flash", "how it flashes: a `channel`, or `flash:`, `swell:` or `steps:`")
+        })?;
+        let duty = channel.waveform.duty(&scene.readings.flash);
+        let at = Some(Where::Channel(channel.name.clone()));
+        plain_finding(goal, Interval::exactly(duty), Unit::Share, at, &blame(goal, scene, |l| &l.places.pattern))
+    }
+}

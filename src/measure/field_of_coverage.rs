@@ -1,0 +1,134 @@
+//! What hides a whole system of lamps inside a band of elevations.
+
+use super::zones::{blame, missing, takes_plain};
+use super::{CannotTell, Finding, Quantity, Required};
+use crate::geometry::{AzimuthSpan, Bounds, Cell, Direction, State, Zone, area_where, cap_half_angle_deg};
+use crate::resolve::Goal;
+use crate::rules::{Allowance, Limit, Region, Unit};
+use crate::scene::{Cause, Scene, Sum};
+use crate::units::Interval;
+
+/// How finely obstructed solid angles are bounded, in sr: well under what any goal lets off.
+const TOLERANCE_SR: f64 = 1e-4;
+
+/// See [`Quantity`].
+pub struct FieldOfCoverage;
+
+impl Quantity for FieldOfCoverage {
+    fn id(&self) -> &'static str {
+        "field of coverage"
+    }
+
+    fn how(&self) -> &'static str {
+        "The solid angle of the band in which masks and the emitters' own bodies hide every lamp of the system. Geometry \
+         only. What lies outside the band does not count. The airframe is not looked at."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        match limit {
+            Limit::AtMost(_) => takes_plain(limit, &[Unit::Steradian], "give it in sr"),
+            _ => Err("write `limit: {at_most: 0 sr}`"),
+        }
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let Some(Region::Band(band)) = &goal.spec.region else {
+            return Err(CannotTell::NotAtHand("the rule set gives this goal no band".to_string()));
+        };
+        obstructed(goal, scene, &Zone::rectangle(AzimuthSpan::FULL, &[(band.low, band.high)]))
+    }
+}
+
+/// The finding of an obstructed solid angle, with what the paragraph allows.
+pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Result<Finding, CannotTell> {
+    if scene.lamps(&goal.lamps).any(|l| l.beam.is_err()) {
+        return Err(missing(goal, scene, "emitters.{lamp}.viewing_angle", "how wide its beam is"));
+    }
+    let system = Sum::new(scene.lamps(&goal.lamps));
+    let Limit::AtMost(limit) = &goal.spec.limit else {
+        return Err(CannotTell::NotAtHand("no limit".to_string()));
+    };
+    let total = hidden(&system, zone, |_| State::Outside).interval();
+    let let_off = scene.readings.obstruction_sr;
+    let blame = blame(goal, scene, |l| if l.mask.is_some() { &l.places.mask } else { &l.places.aim });
+    let (required, margin, notes) = match &goal.spec.allow {
+        None => {
+            let text =
+                format!("nothing hidden; {} or less counts as nothing", crate::rules::show(let_off, Unit::Steradian));
+            (Required::words(text), total.falling(|sr| limit.scalar.value + let_off - sr), Vec::new())
+        }
+        Some(allowance) => {
+            let outside = hidden(&system, zone, |cell| allowed(allowance, cell)).interval();
+            let (most, place) = wording(allowance);
+            let margin = total.falling(|sr| most - sr).min(outside.falling(|sr| let_off - sr));
+            let text = format!("at most {} hidden, {place}", crate::rules::show(most, Unit::Steradian));
+            let note = format!("outside that cone {}", range_sr(outside));
+            (Required::words(text), margin, vec![note])
+        }
+    };
+    let mut finding = Finding::new(total, Unit::Steradian, required, margin, &blame);
+    finding.margin_unit = Some(Unit::Steradian);
+    finding.notes = notes;
+    finding.origin = system.origin();
+    if margin.high < 0.0 {
+        let whole = zone.solid_angle_sr();
+        finding.notes.push(format!("{:.0} % of the whole is hidden", 100.0 * total.low / whole));
+        finding.to_meet = goal.requirement.to_mend.clone();
+    }
+    if total.width() > TOLERANCE_SR {
+        finding.causes.push(Cause::Resolution);
+    }
+    Ok(finding)
+}
+
+fn range_sr(sr: Interval) -> String {
+    if sr.width() < TOLERANCE_SR {
+        crate::rules::show((sr.high * 1e6).round() / 1e6, Unit::Steradian)
+    } else {
+        format!("{} to {}", crate::rules::show(sr.low, Unit::Steradian), crate::rules::show(sr.high, Unit::Steradian))
+    }
+}
+
+/// The solid angle of a zone that every lamp has hidden, but for cells that are let off.
+fn hidden(system: &Sum<'_>, zone: &Zone, let_off: impl Fn(&Cell) -> State) -> Bounds {
+    area_where(zone, &system.az_breaks, &system.el_breaks, TOLERANCE_SR, |cell| {
+        match (system.hides_cell(cell), let_off(cell)) {
+            (State::Outside, _) | (_, State::Inside) => State::Outside,
+            (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
+            (State::Unknown, _) => State::Unknown,
+            _ => State::Inside,
+        }
+    })
+}
+
+/// Whether a cell lies in the cone of an allowance.
+fn allowed(allowance: &Allowance, cell: &Cell) -> State {
+    let cone = |axis: Direction, half_angle_deg: f64| {
+        let off = axis.angle_to_rad(&cell.center) - half_angle_deg.to_radians();
+        match off {
+            off if off < -cell.radius_rad => State::Inside,
+            off if off > cell.radius_rad => State::Outside,
+            _ => State::Mixed,
+        }
+    };
+    match allowance {
+        Allowance::AboutAft { cone_sr, .. } => cone(Direction::from_degrees(180.0, 0.0), cap_half_angle_deg(*cone_sr)),
+        Allowance::AboutVertical { half_angle_deg, .. } => {
+            let up = cone(Direction::from_degrees(0.0, 90.0), *half_angle_deg);
+            let down = cone(Direction::from_degrees(0.0, -90.0), *half_angle_deg);
+            if up == State::Outside { down } else { up }
+        }
+    }
+}
+
+fn wording(allowance: &Allowance) -> (f64, String) {
+    match allowance {
+        Allowance::AboutAft { at_most, cone_sr } => (
+            at_most.scalar.value,
+            format!("and only inside {} dead astern", crate::rules::show(*cone_sr, Unit::Steradian)),
+        ),
+        Allowance::AboutVertical { at_most, half_angle_deg } => {
+            (at_most.scalar.value, format!("and only within {half_angle_deg} deg of the vertical"))
+        }
+    }
+}

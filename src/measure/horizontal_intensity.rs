@@ -1,0 +1,39 @@
+//! Steady intensity in the horizontal plane against a table over azimuth.
+
+use super::zones::{HORIZON_STEP_DEG, blame, dihedral_of, floor_finding, light, worst_ratio};
+use super::{CannotTell, Finding, Quantity};
+use crate::resolve::Goal;
+use crate::rules::Limit;
+use crate::scene::Scene;
+
+/// See [`Quantity`].
+pub struct HorizontalIntensity;
+
+impl Quantity for HorizontalIntensity {
+    fn id(&self) -> &'static str {
+        "horizontal intensity"
+    }
+
+    fn how(&self) -> &'static str {
+        "The lamps of the light are summed by direction, at full-size equivalent and at their mean level, and the lowest \
+         ratio to the table is sought over the closed dihedral angle at elevation 0. At a joint of rows the stricter one holds."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        match limit {
+            Limit::Floor { times_by_elevation: None, .. } => Ok(()),
+            _ => Err("write `limit: {floor: {by_azimuth: TABLE}}`"),
+        }
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let light = light(goal, scene)?;
+        let angle = dihedral_of(goal)?;
+        let Limit::Floor { by_azimuth, .. } = &goal.spec.limit else {
+            return Err(CannotTell::NotAtHand("no table".to_string()));
+        };
+        let worst = worst_ratio(&light, angle, by_azimuth, 1.0, &[(0.0, 0.0)], HORIZON_STEP_DEG)
+            .ok_or_else(|| CannotTell::NotAtHand("the table has no rows".to_string()))?;
+        Ok(floor_finding(&worst, &light, &blame(goal, scene, |l| &l.places.emitter)))
+    }
+}

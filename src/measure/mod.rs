@@ -1,0 +1,120 @@
+//! The measured quantities: one file each, and the list of them.
+//!
+//! A quantity looks at a goal and a scene and says what it found, as intervals, or what is missing to tell.
+
+mod aft_placement;
+mod brightness_for_the_scale;
+mod chromaticity;
+mod cut_off;
+mod duty;
+mod field_of_coverage;
+mod finding;
+mod flash_frequency;
+mod horizontal_intensity;
+mod lamps_fitted;
+mod lateral_placement;
+mod on_time;
+mod overlap_intensity;
+mod side;
+mod steadiness;
+mod symmetry;
+mod unbroken_light;
+mod vertical_intensity;
+mod visible_range;
+mod zones;
+
+pub use finding::{CannotTell, Finding, LetOff, Required, Where};
+
+use crate::resolve::Goal;
+use crate::rules::{Limit, RuleSet};
+use crate::scene::Scene;
+use crate::source::{Code, Diagnostic, nearest};
+
+/// A measured quantity.
+pub trait Quantity: Sync {
+    /// The word rule sets use.
+    fn id(&self) -> &'static str;
+    /// How it is measured, in plain words.
+    fn how(&self) -> &'static str;
+    /// Whether it can be held against a limit of this form; else what form it wants.
+    ///
+    /// # Errors
+    /// What the rule set should say instead.
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str>;
+    /// What is found.
+    ///
+    /// # Errors
+    /// What is missing to tell.
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell>;
+}
+
+/// Every quantity, in the order of their files.
+pub static ALL: &[&dyn Quantity] = &[
+    &aft_placement::AftPlacement,
+    &brightness_for_the_scale::BrightnessForTheScale,
+    &chromaticity::Chromaticity,
+    &cut_off::CutOff,
+    &duty::Duty,
+    &field_of_coverage::FieldOfCoverage,
+    &flash_frequency::FlashFrequency,
+    &horizontal_intensity::HorizontalIntensity,
+    &lamps_fitted::LampsFitted,
+    &lateral_placement::LateralPlacement,
+    &on_time::OnTime,
+    &overlap_intensity::OverlapIntensity,
+    &side::Side,
+    &steadiness::Steadiness,
+    &symmetry::Symmetry,
+    &unbroken_light::UnbrokenLight,
+    &vertical_intensity::VerticalIntensity,
+    &visible_range::VisibleRange,
+];
+
+/// The quantity a rule set names.
+#[must_use]
+pub fn find(id: &str) -> Option<&'static dyn Quantity> {
+    ALL.iter().copied().find(|q| q.id() == id)
+}
+
+/// Measures a goal.
+///
+/// # Errors
+/// What is missing to tell; a quantity nobody knows, which [`vet`] would have said of the rule set.
+pub fn measure(goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+    if let Limit::NotAtHand(place) = &goal.spec.limit {
+        return Err(CannotTell::NotAtHand(place.clone()));
+    }
+    let id = &goal.spec.quantity.value;
+    find(id).ok_or_else(|| CannotTell::NotAtHand(format!("no quantity is called `{id}`")))?.measure(goal, scene)
+}
+
+/// What a rule set asks that no quantity can measure.
+#[must_use]
+pub fn vet(set: &RuleSet) -> Vec<Diagnostic> {
+    let specs = set.requirements.iter().flat_map(|r| r.demand.goals());
+    specs
+        .filter_map(|spec| {
+            let (id, at) = (&spec.quantity.value, &spec.quantity.at);
+            let Some(quantity) = find(id) else {
+                let instead = match nearest(id, ALL.iter().map(|q| q.id())) {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => {
+                        format!("known are {}", crate::source::one_of(&ALL.iter().map(|q| q.id()).collect::<Vec<_>>()))
+                    }
+                };
+                return Some(Diagnostic::new(
+                    Code::UnknownName,
+                    at,
+                    format!("there is no quantity called `{id}`"),
+                    instead,
+                ));
+            };
+            if matches!(spec.limit, Limit::NotAtHand(_)) {
+                return None;
+            }
+            quantity.takes(&spec.limit).err().map(|instead| {
+                Diagnostic::new(Code::WrongShape, at, format!("`{id}` cannot be held against this limit"), instead)
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,35 @@
+//! How long a pulse is lit.
+
+use super::zones::{blame, missing, plain_finding, takes_plain};
+use super::{CannotTell, Finding, Quantity, Where};
+use crate::resolve::Goal;
+use crate::rules::{Limit, Unit};
+use crate::scene::Scene;
+use crate::units::Interval;
+
+/// See [`Quantity`].
+pub struct OnTime;
+
+impl Quantity for OnTime {
+    fn id(&self) -> &'static str {
+        "on-time"
+    }
+
+    fn how(&self) -> &'static str {
+        "The longest pulse of the channel: how long it stays above a tenth of its peak."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        takes_plain(limit, &[Unit::Millisecond], "write `limit: {at_most: 150 ms}`")
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let channel = goal.lamps.first().and_then(|n| scene.channel(*n)).ok_or_else(|| {
+            missing(goal, scene, "lamps.{lamp}.flash", "how it flashes: a `channel`, or `flash:`, `swell:` or `steps:`")
+        })?;
+        let lit = channel.waveform.lit_time(&scene.readings.flash).longest_pulse_us;
+        let ms = *lit.numer() as f64 / *lit.denom() as f64 * 1e-3;
+        let at = Some(Where::Channel(channel.name.clone()));
+        plain_finding(goal, Interval::exactly(ms), Unit::Millisecond, at, &blame(goal, scene, |l| &l.places.pattern))
+    }
+}

@@ -1,0 +1,43 @@
+//! Whether a light is lit without change.
+
+use super::zones::{blame, plain_finding, takes_plain};
+use super::{CannotTell, Finding, Quantity, Where};
+use crate::resolve::Goal;
+use crate::rules::{Limit, Unit};
+use crate::scene::Scene;
+use crate::units::Interval;
+
+/// See [`Quantity`].
+pub struct Steadiness;
+
+impl Quantity for Steadiness {
+    fn id(&self) -> &'static str {
+        "steadiness"
+    }
+
+    fn how(&self) -> &'static str {
+        "The lowest level of the channel divided by its highest. A position light without a channel is taken as always lit."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        takes_plain(limit, &[Unit::Share], "write `limit: {at_least: 100 %}`")
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let channel = goal.lamps.first().and_then(|n| scene.channel(*n));
+        let share = channel.map_or(1.0, |c| {
+            let (low, high) = (c.waveform.lowest_level(), c.waveform.peak_level());
+            if high > 0.0 { low / high } else { 0.0 }
+        });
+        let at = channel.map(|c| Where::Channel(c.name.clone()));
+        let mut finding =
+            plain_finding(goal, Interval::exactly(share), Unit::Share, at, &blame(goal, scene, |l| &l.places.pattern))?;
+        if channel.is_none() {
+            finding.notes.push("no channel is given: taken as always lit".to_string());
+        }
+        if finding.margin.high < 0.0 {
+            finding.to_meet = Some("leave the lamp without a channel, or give it one with `steady: 100 %`".to_string());
+        }
+        Ok(finding)
+    }
+}

@@ -1,0 +1,32 @@
+//! What hides a position light inside its dihedral angle.
+
+use super::field_of_coverage::obstructed;
+use super::zones::{dihedral, dihedral_of};
+use super::{CannotTell, Finding, Quantity};
+use crate::geometry::Zone;
+use crate::resolve::Goal;
+use crate::rules::Limit;
+use crate::scene::Scene;
+
+/// See [`Quantity`].
+pub struct UnbrokenLight;
+
+impl Quantity for UnbrokenLight {
+    fn id(&self) -> &'static str {
+        "unbroken light"
+    }
+
+    fn how(&self) -> &'static str {
+        "The solid angle of the dihedral angle, all elevations, in which masks and the emitters' own bodies hide every lamp \
+         of the light, each about its own place. Geometry only: a faint beam does not obstruct. The airframe is not looked at."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        super::field_of_coverage::FieldOfCoverage.takes(limit)
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let zone = Zone::rectangle(dihedral(dihedral_of(goal)?), &[(-90.0, 90.0)]);
+        obstructed(goal, scene, &zone)
+    }
+}

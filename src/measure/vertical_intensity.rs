@@ -1,0 +1,75 @@
+//! Steady intensity in vertical planes against a table over azimuth and its factors over elevation.
+
+use super::zones::{STEP_DEG, blame, dihedral_of, floor_finding, light, row_spans, worst_ratio};
+use super::{CannotTell, Finding, LetOff, Quantity};
+use crate::geometry::{Zone, area_below};
+use crate::resolve::Goal;
+use crate::rules::{DihedralAngle, Limit, Table};
+use crate::scene::{Scene, Sum};
+use crate::units::Interval;
+
+/// See [`Quantity`].
+pub struct VerticalIntensity;
+
+impl Quantity for VerticalIntensity {
+    fn id(&self) -> &'static str {
+        "vertical intensity"
+    }
+
+    fn how(&self) -> &'static str {
+        "One finding for each row of the factor table, on its closed rectangles of azimuth and elevation above and below \
+         the horizontal plane together. A shortfall smaller than a cap of 1 deg in all does not decide, and is printed."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        match limit {
+            Limit::Floor { times_by_elevation: Some(_), .. } => Ok(()),
+            _ => Err("write `limit: {floor: {by_azimuth: TABLE, times_by_elevation: TABLE}}`"),
+        }
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let light = light(goal, scene)?;
+        let angle = dihedral_of(goal)?;
+        let (Limit::Floor { by_azimuth, .. }, Some(row)) = (&goal.spec.limit, &goal.row) else {
+            return Err(CannotTell::NotAtHand("no table".to_string()));
+        };
+        let factor = row.is.scalar.value;
+        let bands = [(row.from_deg, row.to_deg), (-row.to_deg, -row.from_deg)];
+        let worst = worst_ratio(&light, angle, by_azimuth, factor, &bands, STEP_DEG)
+            .ok_or_else(|| CannotTell::NotAtHand("the table has no rows".to_string()))?;
+        let mut finding = floor_finding(&worst, &light, &blame(goal, scene, |l| &l.places.emitter));
+        if finding.margin.low < 0.0 {
+            let below = |high: bool| shortfall_sr(&light, angle, by_azimuth, factor, &bands, high);
+            let least = if finding.margin.high < 0.0 { below(true) } else { 0.0 };
+            finding.let_off = Some(LetOff {
+                shortfall_sr: Interval::new(least, below(false)),
+                under_sr: scene.readings.shortfall_sr,
+            });
+        }
+        Ok(finding)
+    }
+}
+
+/// The solid angle over all rows in which the light, as strong (or weak) as it may be, falls short of the floor.
+fn shortfall_sr(
+    light: &Sum<'_>,
+    angle: DihedralAngle,
+    table: &Table,
+    factor: f64,
+    bands: &[(f64, f64)],
+    high: bool,
+) -> f64 {
+    let mut whole = 0.0;
+    for row in &table.rows {
+        let floor = row.is.scalar.value * factor;
+        for span in row_spans(angle, row.from_deg, row.to_deg) {
+            let zone = Zone::rectangle(span, bands);
+            whole += area_below(&zone, &light.az_breaks, &light.el_breaks, |d| {
+                let cd = light.mean_cd(d);
+                (if high { cd.high } else { cd.low }) < floor
+            });
+        }
+    }
+    whole
+}

@@ -1,0 +1,70 @@
+//! What the body of an emitter itself hides: geometry only, whatever its intensity.
+
+use super::Shape;
+use crate::geometry::{Cell, Direction};
+
+/// An angle this little beyond a limit is rounding, in radians.
+const ROUNDING_RAD: f64 = 1e-9;
+
+/// Whether an emitter's own body is in the way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BodyState {
+    /// It is not.
+    Clear,
+    /// It is.
+    Hidden,
+    /// Nothing is said of it.
+    Unknown,
+}
+
+/// The directions an emitter can show at all: a cone about its axis, and what lies beyond it.
+///
+/// A cosine power shows to 90 degrees; an isotropic lamp to where its base blocks it; a table to its end, beyond which
+/// nothing is known unless the end is 180 degrees.
+///
+/// ```
+/// use lampwright::{geometry::Direction, photometry::{Body, BodyState, Shape}, units::Interval};
+/// let axis = Direction::from_degrees(180.0, 0.0);
+/// let shape = Shape::cosine_power(Interval::exactly(15.0)).expect("well formed");
+/// let body = Body::of(&axis, &shape);
+/// assert_eq!(body.body_state(&Direction::from_degrees(91.0, 0.0)), BodyState::Clear);
+/// assert_eq!(body.body_state(&Direction::from_degrees(89.0, 0.0)), BodyState::Hidden);
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Body {
+    axis: Direction,
+    clear_to_rad: f64,
+    beyond: BodyState,
+}
+
+impl Body {
+    /// The body of an emitter of a shape aimed along an axis.
+    #[must_use]
+    pub fn of(axis: &Direction, shape: &Shape) -> Self {
+        let (clear_to_deg, beyond) = match shape {
+            Shape::CosinePower { .. } => (90.0, BodyState::Hidden),
+            Shape::Isotropic { blocked_behind_deg, .. } => (blocked_behind_deg.unwrap_or(180.0), BodyState::Hidden),
+            Shape::Table { off_axis_deg, .. } => (off_axis_deg.last().copied().unwrap_or(0.0), BodyState::Unknown),
+        };
+        Self { axis: *axis, clear_to_rad: clear_to_deg.to_radians() + ROUNDING_RAD, beyond }
+    }
+
+    /// Whether the body is in the way of a direction.
+    #[must_use]
+    pub fn body_state(&self, d: &Direction) -> BodyState {
+        if self.axis.angle_to_rad(d) > self.clear_to_rad { self.beyond } else { BodyState::Clear }
+    }
+
+    /// Whether the body is in the way of all of a cell; `None` where it is of a part.
+    #[must_use]
+    pub fn body_state_of_cell(&self, cell: &Cell) -> Option<BodyState> {
+        let angle = self.axis.angle_to_rad(&cell.center);
+        if angle + cell.radius_rad <= self.clear_to_rad || self.clear_to_rad >= std::f64::consts::PI {
+            Some(BodyState::Clear)
+        } else if angle - cell.radius_rad > self.clear_to_rad {
+            Some(self.beyond)
+        } else {
+            None
+        }
+    }
+}

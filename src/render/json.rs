@@ -1,0 +1,369 @@
+//! JSON, version 1: structs of its own, so that the program's inside may change without the format changing.
+
+use super::Render;
+use crate::judge::Verdict;
+use crate::measure::Where;
+use crate::report::{GoalReport, Report, Tally};
+use crate::rules::Unit;
+use crate::source::At;
+use crate::units::Interval;
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::io::{self, Write};
+
+/// See [`Render`].
+pub struct Json;
+
+impl Render for Json {
+    fn name(&self) -> &'static str {
+        "json"
+    }
+
+    fn write(&self, report: &Report, _colour: bool, out: &mut dyn Write) -> io::Result<()> {
+        serde_json::to_writer_pretty(&mut *out, &Document::of(report)).map_err(io::Error::other)?;
+        writeln!(out)
+    }
+}
+
+/// The JSON Schema of this format.
+#[must_use]
+pub fn schema() -> schemars::Schema {
+    schemars::schema_for!(Document)
+}
+
+/// A realism report of a model's lamps.
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "Report", deny_unknown_fields)]
+struct Document {
+    /// Name and major version of this format: `lampwright report 1`.
+    format: &'static str,
+    /// The program and its version.
+    tool: Tool,
+    /// The model.
+    aircraft: Craft,
+    /// The rule sets used, each at one standing.
+    rule_sets: Vec<Set>,
+    /// The goals.
+    goals: Vec<Goal>,
+    /// Lamps no requirement looked at.
+    lamps_unjudged: Vec<String>,
+    /// Lamps that only a local rule requires.
+    lamps_by_local_rule: Vec<String>,
+    /// How the published goals came out.
+    tally: Count,
+    /// How all goals came out.
+    tally_of_all: Count,
+    /// The usual cautions that apply.
+    cautions: Vec<Caution>,
+    /// What the report does not say.
+    notice: String,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Tool {
+    name: &'static str,
+    version: &'static str,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Craft {
+    title: String,
+    /// N of 1 to N.
+    scale: f64,
+    file: String,
+    prototype: String,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Set {
+    id: String,
+    title: String,
+    document: String,
+    kind: String,
+    /// The application dates for which this standing holds.
+    standing_at: String,
+    /// Why it was chosen.
+    why: String,
+    tally: Count,
+    /// Paragraphs that no goal checks.
+    unchecked: Vec<Paragraph>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Paragraph {
+    section: String,
+    about: String,
+    status: String,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Count {
+    met: usize,
+    missed: usize,
+    cannot_tell: usize,
+    not_applicable: usize,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Caution {
+    text: String,
+    source: String,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Goal {
+    id: String,
+    rule_set: String,
+    citation: String,
+    title: String,
+    kind: String,
+    light: String,
+    lamps: Vec<String>,
+    quantity: String,
+    required: Option<Required>,
+    found: Option<Found>,
+    /// How far on the right side of the limit; 0 or more is met.
+    margin: Option<Margin>,
+    verdict: Word,
+    reason: Option<Reason>,
+    /// What would meet the goal.
+    to_meet: Option<String>,
+    rests_on: RestsOn,
+    readings: Vec<String>,
+    /// The line of the user's file to change.
+    location: Option<Place>,
+    /// The requirement's line.
+    related: Option<Place>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+enum Word {
+    Met,
+    Missed,
+    CannotTell,
+    NotApplicable,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Required {
+    text: String,
+    full_size: Option<f64>,
+    at_scale: Option<f64>,
+    unit: Option<&'static str>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Found {
+    text: String,
+    /// At full size; absent where unbounded.
+    low: Option<f64>,
+    high: Option<f64>,
+    unit: &'static str,
+    at: Option<Spot>,
+    /// On the model itself, for intensities.
+    at_scale: Option<Margin>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Margin {
+    low: Option<f64>,
+    high: Option<f64>,
+    /// The unit; absent for a ratio.
+    unit: Option<&'static str>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+enum Spot {
+    Direction(Direction),
+    Lamp(String),
+    Channel(String),
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Direction {
+    azimuth_deg: f64,
+    elevation_deg: f64,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Reason {
+    kind: String,
+    text: String,
+    /// Figures that would tell.
+    add: Vec<Add>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Add {
+    key: String,
+    what: String,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct RestsOn {
+    /// How well the rule's figures are known.
+    rule: String,
+    /// The least sure of the user's figures.
+    input: Option<String>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Place {
+    file: String,
+    line: u32,
+    column: u32,
+}
+
+impl Document {
+    fn of(report: &Report) -> Self {
+        let craft = &report.aircraft;
+        Self {
+            format: "lampwright report 1",
+            tool: Tool { name: "lampwright", version: env!("CARGO_PKG_VERSION") },
+            aircraft: Craft {
+                title: craft.title.clone(),
+                scale: craft.scale,
+                file: craft.file.clone(),
+                prototype: craft.prototype.clone(),
+            },
+            rule_sets: report.rule_sets.iter().map(Set::of).collect(),
+            goals: report.goals.iter().map(Goal::of).collect(),
+            lamps_unjudged: report.lamps_unjudged.clone(),
+            lamps_by_local_rule: report.local_rule_lamps.clone(),
+            tally: Count::of(&report.required),
+            tally_of_all: Count::of(&report.all),
+            cautions: report
+                .cautions
+                .iter()
+                .map(|c| Caution { text: c.text.clone(), source: c.source.clone() })
+                .collect(),
+            notice: report.notice.clone(),
+        }
+    }
+}
+
+impl Set {
+    fn of(set: &crate::report::RuleSetHead) -> Self {
+        let paragraph = |[section, about, status]: &[String; 3]| Paragraph {
+            section: section.clone(),
+            about: about.clone(),
+            status: status.clone(),
+        };
+        Self {
+            id: set.id.clone(),
+            title: set.title.clone(),
+            document: set.document.clone(),
+            kind: set.kind.to_string(),
+            standing_at: set.standing_at.clone(),
+            why: set.why.clone(),
+            tally: Count::of(&set.tally),
+            unchecked: set.unchecked.iter().map(paragraph).collect(),
+        }
+    }
+}
+
+impl Count {
+    fn of(tally: &Tally) -> Self {
+        Self {
+            met: tally.met,
+            missed: tally.missed,
+            cannot_tell: tally.cannot_tell,
+            not_applicable: tally.not_applicable,
+        }
+    }
+}
+
+/// JSON has no infinity: an end without bound is left out.
+fn finite(value: f64) -> Option<f64> {
+    value.is_finite().then_some(value)
+}
+
+impl Margin {
+    fn of(interval: Interval, unit: Option<Unit>) -> Self {
+        Self { low: finite(interval.low), high: finite(interval.high), unit: unit.map(Unit::symbol) }
+    }
+}
+
+impl Place {
+    fn of(at: &At) -> Option<Self> {
+        at.is_real().then(|| Self { file: at.file.to_string(), line: at.line, column: at.column })
+    }
+}
+
+impl Goal {
+    fn of(goal: &GoalReport) -> Self {
+        Self {
+            id: goal.id.clone(),
+            rule_set: goal.rule_set.clone(),
+            citation: goal.citation.clone(),
+            title: goal.title.clone(),
+            kind: goal.kind.to_string(),
+            light: goal.light.clone(),
+            lamps: goal.lamps.clone(),
+            quantity: goal.quantity.clone(),
+            required: goal.required.as_ref().map(|r| Required {
+                text: r.text.clone(),
+                full_size: r.full_size.and_then(finite),
+                at_scale: r.at_scale.and_then(finite),
+                unit: r.unit.map(Unit::symbol),
+            }),
+            found: goal.found.as_ref().map(Found::of),
+            margin: goal.margin.map(|m| Margin::of(m, goal.margin_unit)),
+            verdict: match goal.verdict {
+                Verdict::Met => Word::Met,
+                Verdict::Missed => Word::Missed,
+                Verdict::CannotTell => Word::CannotTell,
+                Verdict::NotApplicable => Word::NotApplicable,
+            },
+            reason: goal.reason.as_ref().map(|r| Reason {
+                kind: r.kind.to_string(),
+                text: r.text.clone(),
+                add: r.add.iter().map(|(key, what)| Add { key: key.clone(), what: what.clone() }).collect(),
+            }),
+            to_meet: goal.to_meet.clone(),
+            rests_on: RestsOn {
+                rule: goal.rests_on.rule.to_string(),
+                input: goal.rests_on.input.map(|o| o.to_string()),
+            },
+            readings: goal.readings.clone(),
+            location: Place::of(&goal.location),
+            related: Place::of(&goal.related),
+        }
+    }
+}
+
+impl Found {
+    fn of(found: &crate::report::Found) -> Self {
+        Self {
+            text: found.text.clone(),
+            low: found.interval.and_then(|i| finite(i.low)),
+            high: found.interval.and_then(|i| finite(i.high)),
+            unit: found.unit.symbol(),
+            at: found.at.as_ref().map(|at| match at {
+                Where::Direction { azimuth_deg, elevation_deg } => {
+                    Spot::Direction(Direction { azimuth_deg: *azimuth_deg, elevation_deg: *elevation_deg })
+                }
+                Where::Lamp(name) => Spot::Lamp(name.clone()),
+                Where::Channel(name) => Spot::Channel(name.clone()),
+            }),
+            at_scale: found.at_scale.map(|i| Margin::of(i, Some(found.unit))),
+        }
+    }
+}

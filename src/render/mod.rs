@@ -1,0 +1,29 @@
+//! Reports as bytes: one file per format, and the list of them.
+
+mod json;
+mod text;
+
+pub use json::schema as report_schema;
+
+use crate::report::Report;
+use std::io::{self, Write};
+
+/// An output format.
+pub trait Render: Sync {
+    /// The word that chooses it.
+    fn name(&self) -> &'static str;
+    /// Writes a report; `colour` only where the format has any and a terminal reads it.
+    ///
+    /// # Errors
+    /// The writer's.
+    fn write(&self, report: &Report, colour: bool, out: &mut dyn Write) -> io::Result<()>;
+}
+
+/// Every format, the usual one first.
+pub static ALL: &[&dyn Render] = &[&text::PlainText, &json::Json];
+
+/// The format of a name.
+#[must_use]
+pub fn find(name: &str) -> Option<&'static dyn Render> {
+    ALL.iter().copied().find(|r| r.name() == name)
+}

@@ -1,0 +1,312 @@
+//! The report a person reads, at 80 columns: what is missed first, then what cannot be told, then what is met.
+
+use super::Render;
+use crate::judge::Verdict;
+use crate::measure::Where;
+use crate::report::{GoalReport, Report, RuleSetHead, Tally};
+use crate::rules::{RuleKind, Unit, show};
+use crate::units::{Azimuth, Elevation, Interval};
+use anstyle::{AnsiColor, Style};
+use std::io::{self, Write};
+
+const WIDTH: usize = 80;
+const LABEL: usize = 12;
+
+/// See [`Render`].
+pub struct PlainText;
+
+impl Render for PlainText {
+    fn name(&self) -> &'static str {
+        "text"
+    }
+
+    fn write(&self, report: &Report, colour: bool, out: &mut dyn Write) -> io::Result<()> {
+        Page { out, colour }.report(report)
+    }
+}
+
+struct Page<'a> {
+    out: &'a mut dyn Write,
+    colour: bool,
+}
+
+impl Page<'_> {
+    fn report(&mut self, report: &Report) -> io::Result<()> {
+        self.head(report)?;
+        for verdict in [Verdict::Missed, Verdict::CannotTell, Verdict::Met, Verdict::NotApplicable] {
+            self.section(report, verdict)?;
+        }
+        self.tail(report)
+    }
+
+    fn styled(&self, text: &str, style: Style) -> String {
+        if self.colour { format!("{style}{text}{style:#}") } else { text.to_string() }
+    }
+
+    fn word(&self, verdict: Verdict) -> String {
+        let style = match verdict {
+            Verdict::Missed => AnsiColor::Red.on_default().bold(),
+            Verdict::CannotTell => AnsiColor::Yellow.on_default().bold(),
+            Verdict::Met => AnsiColor::Green.on_default().bold(),
+            Verdict::NotApplicable => Style::new().dimmed(),
+        };
+        self.styled(verdict.as_str(), style)
+    }
+
+    fn line(&mut self, text: &str) -> io::Result<()> {
+        writeln!(self.out, "{}", text.trim_end())
+    }
+
+    /// A labelled paragraph, indented under its label.
+    fn labelled(&mut self, indent: usize, label: &str, text: &str) -> io::Result<()> {
+        let first = format!("{}{label:<LABEL$}", " ".repeat(indent));
+        let next = " ".repeat(indent + LABEL);
+        let options = textwrap::Options::new(WIDTH).initial_indent(&first).subsequent_indent(&next).break_words(false);
+        for line in textwrap::wrap(text, options) {
+            self.line(&line)?;
+        }
+        Ok(())
+    }
+
+    fn head(&mut self, report: &Report) -> io::Result<()> {
+        let craft = &report.aircraft;
+        let bold = Style::new().bold();
+        let title = self.styled(&format!("{}, 1:{}", craft.title, crate::units::short(craft.scale)), bold);
+        self.line(&title)?;
+        self.line(&format!(
+            "standing for: {}",
+            if craft.prototype.is_empty() { "not said" } else { &craft.prototype }
+        ))?;
+        if !craft.file.is_empty() {
+            self.line(&format!("file: {}", craft.file))?;
+        }
+        self.line("")?;
+        for set in &report.rule_sets {
+            self.rule_set(set)?;
+        }
+        let what = |t: &Tally| {
+            format!(
+                "{} missed, {} cannot be told, {} met, {} not applicable",
+                t.missed, t.cannot_tell, t.met, t.not_applicable
+            )
+        };
+        self.line("")?;
+        self.labelled(0, "published", &what(&report.required))?;
+        self.labelled(0, "all goals", &what(&report.all))
+    }
+
+    fn rule_set(&mut self, set: &RuleSetHead) -> io::Result<()> {
+        let standing = if set.kind == RuleKind::Published {
+            format!(", as it stands for {}", set.standing_at)
+        } else {
+            String::new()
+        };
+        self.labelled(0, &format!("{} ", set.id), &format!("{}{standing} ({})", set.title, set.why))
+    }
+
+    fn section(&mut self, report: &Report, verdict: Verdict) -> io::Result<()> {
+        let groups = grouped(report, verdict);
+        if groups.is_empty() {
+            return Ok(());
+        }
+        let count: usize = groups.iter().map(Vec::len).sum();
+        let heading = match verdict {
+            Verdict::Missed => format!("Missed: {count}"),
+            Verdict::CannotTell => format!("Cannot tell: {count}, with what to add"),
+            Verdict::Met => format!("Met: {count}"),
+            Verdict::NotApplicable => format!("Not applicable: {count}"),
+        };
+        self.line("")?;
+        let heading = self.styled(&heading, Style::new().bold().underline());
+        self.line(&heading)?;
+        for group in groups {
+            match verdict {
+                Verdict::Missed | Verdict::CannotTell => self.full(&group)?,
+                Verdict::Met => group.iter().try_for_each(|g| self.brief(g, &margin(g)))?,
+                Verdict::NotApplicable => {}
+            }
+        }
+        if verdict == Verdict::NotApplicable { self.not_applicable(report) } else { Ok(()) }
+    }
+
+    /// Goals that do not apply, by why.
+    fn not_applicable(&mut self, report: &Report) -> io::Result<()> {
+        let mut by_reason: Vec<(&str, Vec<&str>)> = Vec::new();
+        for goal in report.goals.iter().filter(|g| g.verdict == Verdict::NotApplicable) {
+            let reason = goal.reason.as_ref().map_or("", |r| r.text.as_str());
+            let id = goal.id.split('/').next().unwrap_or(&goal.id);
+            match by_reason.iter_mut().find(|(r, _)| *r == reason) {
+                Some((_, ids)) if ids.contains(&id) => {}
+                Some((_, ids)) => ids.push(id),
+                None => by_reason.push((reason, vec![id])),
+            }
+        }
+        for (reason, ids) in by_reason {
+            let text = format!("{reason}: {}", ids.join(", "));
+            let options = textwrap::Options::new(WIDTH).initial_indent("  ").subsequent_indent("    ").break_words(false);
+            for line in textwrap::wrap(&text, options) {
+                self.line(&line)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// One line: verdict, title, paragraph, margin.
+    fn brief(&mut self, goal: &GoalReport, note: &str) -> io::Result<()> {
+        let right = format!("{}  {note}", goal.citation);
+        let tag = if goal.kind == RuleKind::Published { String::new() } else { format!(" ({})", goal.kind) };
+        let left = format!("{} {}{tag}", goal.verdict, goal.title);
+        let plain = goal.verdict.as_str();
+        let room = WIDTH.saturating_sub(2 + left.chars().count() + 2);
+        let shown = left.replacen(plain, &self.word(goal.verdict), 1);
+        if right.chars().count() <= room {
+            let gap = " ".repeat(room - right.chars().count() + 2);
+            self.line(&format!("  {shown}{gap}{right}"))
+        } else {
+            for (n, line) in textwrap::wrap(&left, WIDTH - 4).iter().enumerate() {
+                let line = if n == 0 { line.replacen(plain, &self.word(goal.verdict), 1) } else { format!("  {line}") };
+                self.line(&format!("  {line}"))?;
+            }
+            for line in textwrap::wrap(&right, WIDTH - 6) {
+                self.line(&format!("      {line}"))?;
+            }
+            Ok(())
+        }
+    }
+
+    /// Everything about the worst of a group, and the names of the others.
+    fn full(&mut self, group: &[&GoalReport]) -> io::Result<()> {
+        let Some((goal, others)) = group.split_first() else { return Ok(()) };
+        self.line("")?;
+        self.brief_head(goal)?;
+        let pad = 4;
+        if let Some(required) = &goal.required {
+            let scaled = required
+                .at_scale
+                .zip(required.unit)
+                .map_or(String::new(), |(v, u)| format!("; {} on the model", show(v, u)));
+            self.labelled(pad, "required", &format!("{}{scaled}", required.text))?;
+        }
+        if let Some(found) = &goal.found {
+            let place = found.at.as_ref().map_or(String::new(), |at| format!(", {}", place(at)));
+            let scaled = found.at_scale.map_or(String::new(), |i| format!("; {} on the model", range(i, found.unit)));
+            self.labelled(pad, "found", &format!("{}{place}{scaled}", found.text))?;
+        }
+        if goal.margin.is_some() {
+            self.labelled(pad, "margin", &margin(goal))?;
+        }
+        if let Some(reason) = &goal.reason {
+            self.labelled(pad, "because", &reason.text)?;
+            for (key, what) in &reason.add {
+                self.labelled(pad, "add", &format!("{key}: {what}"))?;
+            }
+        }
+        if let Some(to_meet) = &goal.to_meet {
+            self.labelled(pad, "to meet", to_meet)?;
+        }
+        for reading in &goal.readings {
+            self.labelled(pad, "note", reading)?;
+        }
+        let input = goal.rests_on.input.map_or(String::new(), |o| format!("; your figures: {o}"));
+        self.labelled(pad, "rests on", &format!("rule: {}{input}", goal.rests_on.rule))?;
+        if goal.location.is_real() {
+            self.labelled(pad, "change", &goal.location.to_string())?;
+        }
+        if !others.is_empty() {
+            let names: Vec<&str> =
+                others.iter().map(|g| g.id.split_once('/').map_or(g.id.as_str(), |(_, n)| n)).collect();
+            self.labelled(pad, "so too", &names.join(", "))?;
+        }
+        self.labelled(pad, "more", &format!("lampwright explain {}", quoted(goal)))
+    }
+
+    fn brief_head(&mut self, goal: &GoalReport) -> io::Result<()> {
+        let note = if goal.lamps.is_empty() { String::new() } else { goal.lamps.join(", ") };
+        self.brief(goal, &note)
+    }
+
+    fn tail(&mut self, report: &Report) -> io::Result<()> {
+        self.line("")?;
+        if !report.lamps_unjudged.is_empty() {
+            self.labelled(0, "unjudged", &format!("no requirement looked at {}", report.lamps_unjudged.join(", ")))?;
+        }
+        if !report.local_rule_lamps.is_empty() {
+            let names = report.local_rule_lamps.join(", ");
+            self.labelled(
+                0,
+                "local rule",
+                &format!("{names}: required where the model flies, not for realism; left out of the goals"),
+            )?;
+        }
+        for set in &report.rule_sets {
+            let list: Vec<String> = set.unchecked.iter().map(|[s, about, _]| format!("{s} {about}")).collect();
+            if !list.is_empty() {
+                self.labelled(0, "unchecked", &format!("{}: {}", set.id, list.join("; ")))?;
+            }
+        }
+        for caution in &report.cautions {
+            self.labelled(0, "caution", &format!("{} ({})", caution.text, caution.source))?;
+        }
+        self.labelled(0, "notice", &report.notice)
+    }
+}
+
+/// The id as a shell word.
+fn quoted(goal: &GoalReport) -> String {
+    let id = goal.id.split('/').next().unwrap_or(&goal.id);
+    if id.contains(' ') { format!("'{id}'") } else { id.to_string() }
+}
+
+/// Goals of a verdict by requirement, published first, the worst of each requirement first.
+fn grouped(report: &Report, verdict: Verdict) -> Vec<Vec<&GoalReport>> {
+    let mut groups: Vec<Vec<&GoalReport>> = Vec::new();
+    let mut goals: Vec<&GoalReport> = report.goals.iter().filter(|g| g.verdict == verdict).collect();
+    goals.sort_by_key(|g| g.kind != RuleKind::Published);
+    let key = |g: &GoalReport| {
+        let reason = g.reason.as_ref().map_or("", |r| r.kind);
+        (g.rule_set.clone(), g.id.split('/').next().unwrap_or("").to_string(), reason, g.lamps.clone())
+    };
+    for goal in goals {
+        match groups.iter_mut().find(|group| group.first().is_some_and(|first| key(first) == key(goal))) {
+            Some(group) => group.push(goal),
+            None => groups.push(vec![goal]),
+        }
+    }
+    if verdict != Verdict::Met {
+        let worst = |g: &&GoalReport| g.margin.map_or(0.0, |m| m.low);
+        groups.iter_mut().for_each(|group| group.sort_by(|a, b| worst(a).total_cmp(&worst(b))));
+    }
+    groups
+}
+
+/// A margin as people read it: per cent of the limit, or the distance itself.
+fn margin(goal: &GoalReport) -> String {
+    let Some(margin) = goal.margin else { return String::new() };
+    match goal.margin_unit {
+        Some(unit) => range(margin, unit),
+        None => {
+            let percent = |v: f64| match v {
+                v if v.is_nan() => "?".to_string(),
+                v if v >= 99.0 => format!("{} times over", crate::units::short((v * 10.0).round() / 10.0)),
+                v => format!("{:+.0} %", v * 100.0),
+            };
+            let (low, high) = (percent(margin.low), percent(margin.high));
+            if low == high { low } else { format!("{low} to {high}") }
+        }
+    }
+}
+
+fn range(i: Interval, unit: Unit) -> String {
+    let (low, high) = (show(i.low, unit), show(i.high, unit));
+    if low == high { high } else { format!("{low} to {high}") }
+}
+
+fn place(at: &Where) -> String {
+    match at {
+        Where::Direction { azimuth_deg, elevation_deg } => {
+            format!("{} and {}", Azimuth::from_deg(*azimuth_deg), Elevation::from_deg(*elevation_deg))
+        }
+        Where::Lamp(name) => format!("lamp {name}"),
+        Where::Channel(name) => format!("channel {name}"),
+    }
+}

@@ -1,0 +1,289 @@
+//! From goals and verdicts to a report.
+
+use super::*;
+use crate::aircraft::Aircraft;
+use crate::judge::{Judgement, judge};
+use crate::measure::{CannotTell, Finding, measure};
+use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
+use crate::rules::{Holds, ParagraphStatus, show};
+use crate::scene::Scene;
+use std::collections::BTreeSet;
+
+/// Judges a model by rule sets and gathers the report; `only` keeps goals whose id or rule set holds one of the words.
+#[must_use]
+pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String]) -> Report {
+    let mut heads = Vec::new();
+    let mut by_candidate: Vec<Vec<GoalReport>> = Vec::new();
+    let mut looked_at: BTreeSet<usize> = BTreeSet::new();
+    let mut last_scene = None;
+    for candidate in candidates {
+        let scene = Scene::new(aircraft, candidate.set);
+        let mut reports = Vec::new();
+        for tree in goals(candidate, &scene) {
+            collect_lamps(&tree, &mut looked_at);
+            reports.extend(judge_tree(&tree, &scene).into_iter().filter(|g| wanted(g, only)));
+        }
+        heads.push(head(candidate, &reports));
+        by_candidate.push(reports);
+        last_scene = Some(scene);
+    }
+    let goals = agreed(candidates, by_candidate);
+    let verdicts =
+        |published: bool| goals.iter().filter(move |g| !published || g.kind == RuleKind::Published).map(|g| g.verdict);
+    let (required, all) = (Tally::of(verdicts(true)), Tally::of(verdicts(false)));
+    let lamp_names = |keep: &dyn Fn(usize) -> bool| -> Vec<String> {
+        aircraft.lamps.iter().enumerate().filter(|(n, _)| keep(*n)).map(|(_, l)| l.name.clone()).collect()
+    };
+    let local = |n: usize| aircraft.lamps.get(n).is_some_and(|l| l.required_by.is_some());
+    Report {
+        aircraft: aircraft_head(aircraft),
+        rule_sets: heads,
+        goals,
+        lamps_unjudged: lamp_names(&|n| !looked_at.contains(&n) && !local(n)),
+        local_rule_lamps: lamp_names(&local),
+        required,
+        all,
+        cautions: cautions(aircraft, last_scene.as_ref()),
+        notice: LOCAL_RULES.to_string(),
+    }
+}
+
+fn wanted(goal: &GoalReport, only: &[String]) -> bool {
+    only.is_empty()
+        || only.iter().any(|word| {
+            goal.id.contains(word.as_str()) || goal.rule_set == *word || goal.citation.contains(word.as_str())
+        })
+}
+
+fn aircraft_head(aircraft: &Aircraft) -> AircraftHead {
+    let craft = &aircraft.craft;
+    let parts = [
+        craft.category.map(|c| c.to_string()),
+        craft.authority.map(|a| a.to_string()),
+        craft.applied.map(|d| format!("applied for {d}")),
+        craft.first_flight.filter(|_| craft.applied.is_none()).map(|d| format!("first flown {d}")),
+        craft.judge_by.clone().map(|id| format!("judged by {id}")),
+    ];
+    AircraftHead {
+        title: aircraft.title.clone(),
+        scale: aircraft.scale.n(),
+        file: aircraft.at.file.to_string(),
+        prototype: parts.into_iter().flatten().collect::<Vec<_>>().join(", "),
+    }
+}
+
+fn head(candidate: &Candidate<'_>, reports: &[GoalReport]) -> RuleSetHead {
+    let set = candidate.set;
+    let unchecked = set
+        .paragraphs
+        .iter()
+        .filter(|p| p.status != ParagraphStatus::Checked && !matches!(p.in_force.on(candidate.days), Holds::No(_)))
+        .map(|p| [p.section.clone(), p.about.clone(), p.status.to_string()])
+        .collect();
+    RuleSetHead {
+        id: set.id.clone(),
+        title: set.title.clone(),
+        document: set.document.name.clone(),
+        kind: set.kind,
+        standing_at: if set.basis.is_some() { candidate.days.to_string() } else { "any date".to_string() },
+        why: candidate.why.clone(),
+        tally: Tally::of(reports.iter().map(|g| g.verdict)),
+        unchecked,
+    }
+}
+
+fn collect_lamps(tree: &Tree<'_>, into: &mut BTreeSet<usize>) {
+    match tree {
+        Tree::One(goal) => into.extend(&goal.lamps),
+        Tree::Any { alternatives, .. } => alternatives.iter().flatten().for_each(|t| collect_lamps(t, into)),
+    }
+}
+
+/// One list of goals: where the candidates of a rule set disagree, a goal cannot be told.
+fn agreed(candidates: &[Candidate<'_>], by_candidate: Vec<Vec<GoalReport>>) -> Vec<GoalReport> {
+    let mut merged: Vec<GoalReport> = Vec::new();
+    for (candidate, reports) in candidates.iter().zip(&by_candidate) {
+        let rivals: Vec<usize> = (0..candidates.len())
+            .filter(|n| candidates.get(*n).is_some_and(|c| c.set.id == candidate.set.id))
+            .collect();
+        for report in reports {
+            if merged.iter().any(|m| m.id == report.id && m.rule_set == report.rule_set) {
+                continue;
+            }
+            let verdicts: Vec<Option<Verdict>> = rivals
+                .iter()
+                .map(|n| {
+                    by_candidate.get(*n).and_then(|list| list.iter().find(|g| g.id == report.id)).map(|g| g.verdict)
+                })
+                .collect();
+            let mut report = report.clone();
+            if verdicts.iter().any(|v| *v != Some(report.verdict)) && report.verdict != Verdict::NotApplicable {
+                report.reason = Some(which_rule("prototype.applied", Some(report.verdict)));
+                report.verdict = Verdict::CannotTell;
+            }
+            merged.push(report);
+        }
+    }
+    merged
+}
+
+fn which_rule(key: &str, would_be: Option<Verdict>) -> Reason {
+    let would = would_be.map_or(String::new(), |v| format!("; under this standing it would be {v}"));
+    Reason {
+        kind: "which rule",
+        text: format!("the dates given leave open which standing of the rules holds{would}"),
+        add: vec![(key.to_string(), "give it more exactly".to_string())],
+    }
+}
+
+fn judge_tree(tree: &Tree<'_>, scene: &Scene<'_>) -> Vec<GoalReport> {
+    match tree {
+        Tree::One(goal) => vec![judge_goal(goal, scene)],
+        Tree::Any { id, alternatives } => any_of(id, alternatives, scene).into_iter().collect(),
+    }
+}
+
+/// Several ways to meet a requirement: the best one stands for it, and the others are named.
+fn any_of(id: &str, alternatives: &[Vec<Tree<'_>>], scene: &Scene<'_>) -> Option<GoalReport> {
+    let mut worst_of_each: Vec<GoalReport> = alternatives
+        .iter()
+        .filter_map(|group| group.iter().flat_map(|t| judge_tree(t, scene)).min_by_key(|g| rank(g.verdict)))
+        .collect();
+    worst_of_each.sort_by_key(|g| std::cmp::Reverse(rank(g.verdict)));
+    let (best, others) = worst_of_each.split_first()?;
+    let mut best = best.clone();
+    best.readings.extend(others.iter().map(|o| format!("or {}: {}", o.title, o.verdict)));
+    best.id = id.to_string();
+    Some(best)
+}
+
+/// How good a verdict is, for choosing the best of alternatives.
+fn rank(verdict: Verdict) -> u8 {
+    match verdict {
+        Verdict::Missed => 0,
+        Verdict::CannotTell => 1,
+        Verdict::NotApplicable => 2,
+        Verdict::Met => 3,
+    }
+}
+
+fn judge_goal(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
+    match &goal.state {
+        GoalState::NotApplicable(why) => {
+            let reason = Reason { kind: "not applicable", text: why.clone(), add: Vec::new() };
+            GoalReport { verdict: Verdict::NotApplicable, reason: Some(reason), ..blank(goal, scene) }
+        }
+        GoalState::Unknown(key) => {
+            GoalReport { verdict: Verdict::CannotTell, reason: Some(which_rule(key, None)), ..blank(goal, scene) }
+        }
+        GoalState::Measure => measured(goal, scene),
+    }
+}
+
+fn blank(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
+    let lamps: Vec<_> = goal.lamps.iter().filter_map(|n| scene.aircraft.lamps.get(*n)).collect();
+    GoalReport {
+        id: goal.id.clone(),
+        rule_set: goal.set.id.clone(),
+        citation: goal.requirement.cite.clone(),
+        title: goal.title.clone(),
+        kind: goal.requirement.kind,
+        light: goal.spec.light.to_string(),
+        lamps: lamps.iter().map(|l| l.name.clone()).collect(),
+        quantity: goal.spec.quantity.value.clone(),
+        required: None,
+        found: None,
+        margin: None,
+        margin_unit: None,
+        verdict: Verdict::CannotTell,
+        reason: None,
+        to_meet: None,
+        rests_on: RestsOn { rule: standing(goal), input: None },
+        readings: Vec::new(),
+        location: lamps.first().map_or_else(|| scene.aircraft.at.clone(), |l| l.places.name.clone()),
+        related: goal.requirement.at.clone(),
+    }
+}
+
+/// The least sure standing of the figures of a goal: the requirement's, and those of its own figures.
+fn standing(goal: &Goal<'_>) -> Standing {
+    let own = goal.spec.with.values().filter_map(|f| f.standing.clone());
+    own.chain([goal.requirement.standing.clone()]).max().unwrap_or(Standing::OwnReading)
+}
+
+fn measured(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
+    let result = measure(goal, scene);
+    let Judgement { verdict, reason, notes } = judge(&result);
+    let mut report = GoalReport { verdict, ..blank(goal, scene) };
+    match result {
+        Ok(finding) => {
+            report.reason = reason.map(|_| within_bounds(&finding));
+            report.readings = finding.notes.iter().cloned().chain(notes).collect();
+            if verdict != Verdict::Met {
+                report.to_meet = finding.to_meet.clone();
+            }
+            report.rests_on.input = Some(finding.origin);
+            report.location = finding.blame.clone();
+            report.margin = Some(finding.margin);
+            report.margin_unit = finding.margin_unit;
+            report.required = Some(required(&finding, scene));
+            report.found = Some(found(&finding, scene));
+        }
+        Err(why) => {
+            if let CannotTell::MissingInput(missing) = &why {
+                report.location = missing.at.clone();
+            }
+            report.reason = Some(reason_of(why));
+        }
+    }
+    report
+}
+
+fn within_bounds(finding: &Finding) -> Reason {
+    let mut add: Vec<(String, String)> = finding.causes.iter().filter_map(crate::scene::Cause::remedy).collect();
+    add.dedup();
+    let causes: Vec<String> = finding.causes.iter().map(ToString::to_string).collect();
+    let text = if causes.is_empty() { "the limit lies within what it may be".to_string() } else { causes.join("; ") };
+    Reason { kind: "within bounds", text, add }
+}
+
+fn reason_of(why: CannotTell) -> Reason {
+    match why {
+        CannotTell::MissingInput(missing) => Reason {
+            kind: "missing input",
+            text: format!("the file does not say {}", missing.what),
+            add: vec![(missing.key, missing.what)],
+        },
+        CannotTell::NotAtHand(place) => Reason {
+            kind: "figure not at hand",
+            text: format!("the figure was not at hand; look in {place}"),
+            add: Vec::new(),
+        },
+        CannotTell::WhichRule(key) => which_rule(&key, None),
+        CannotTell::WithinBounds => {
+            Reason { kind: "within bounds", text: "the limit lies within what it may be".to_string(), add: Vec::new() }
+        }
+    }
+}
+
+fn required(finding: &Finding, scene: &Scene<'_>) -> RequiredFigure {
+    let figure = finding.required.full_size;
+    let scaled = figure.filter(|_| finding.required.scales).map(|f| f.value / scene.scale().intensity());
+    RequiredFigure {
+        text: finding.required.text.clone(),
+        full_size: figure.map(|f| f.value),
+        at_scale: scaled,
+        unit: figure.map(|f| f.unit),
+    }
+}
+
+fn found(finding: &Finding, scene: &Scene<'_>) -> Found {
+    let range = |i: Interval| {
+        let (low, high) = (show(i.low, finding.unit), show(i.high, finding.unit));
+        if low == high { high } else { format!("{low} to {high}") }
+    };
+    let text = finding.found_text.clone().or_else(|| finding.found.map(range)).unwrap_or_default();
+    let at_scale =
+        finding.found.filter(|_| finding.unit == Unit::Candela).map(|i| i.scaled(1.0 / scene.scale().intensity()));
+    Found { interval: finding.found, unit: finding.unit, text, at: finding.at.clone(), at_scale }
+}

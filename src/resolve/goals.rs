@@ -1,0 +1,173 @@
+//! Requirements bound to lamps: the list of goals.
+
+use super::choose::Candidate;
+use crate::rules::{Demand, Each, GoalSpec, Holds, Limit, Requirement, Row, RuleSet};
+use crate::scene::Scene;
+
+/// Whether a goal can be measured.
+#[derive(Debug, Clone, PartialEq)]
+pub enum GoalState {
+    /// It can.
+    Measure,
+    /// It does not apply, and why.
+    NotApplicable(String),
+    /// Whether it applies cannot be told; the key that is missing.
+    Unknown(String),
+}
+
+/// A requirement bound to a craft's lamps.
+#[derive(Debug, Clone)]
+pub struct Goal<'a> {
+    /// Its rule set.
+    pub set: &'a RuleSet,
+    /// Its requirement.
+    pub requirement: &'a Requirement,
+    /// What is measured.
+    pub spec: &'a GoalSpec,
+    /// Its id: the requirement's, with what tells it from its siblings.
+    pub id: String,
+    /// Its title.
+    pub title: String,
+    /// The row of a table it is for.
+    pub row: Option<Row>,
+    /// The numbers of its lamps.
+    pub lamps: Vec<usize>,
+    /// Whether it can be measured.
+    pub state: GoalState,
+}
+
+/// Goals as a requirement groups them.
+#[derive(Debug, Clone)]
+pub enum Tree<'a> {
+    /// One goal.
+    One(Box<Goal<'a>>),
+    /// One of these groups must be met, whole.
+    Any {
+        /// The requirement's id.
+        id: String,
+        /// The alternatives.
+        alternatives: Vec<Vec<Tree<'a>>>,
+    },
+}
+
+/// The goals a rule set makes for a model.
+#[must_use]
+pub fn goals<'a>(candidate: &Candidate<'a>, scene: &Scene<'_>) -> Vec<Tree<'a>> {
+    candidate
+        .set
+        .requirements
+        .iter()
+        .filter(|r| !matches!(r.in_force.on(candidate.days), Holds::No(_)))
+        .flat_map(|r| Binder { candidate, scene, requirement: r }.demand(&r.demand))
+        .collect()
+}
+
+struct Binder<'a, 'b> {
+    candidate: &'b Candidate<'a>,
+    scene: &'b Scene<'b>,
+    requirement: &'a Requirement,
+}
+
+impl<'a> Binder<'a, '_> {
+    fn demand(&self, demand: &'a Demand) -> Vec<Tree<'a>> {
+        match demand {
+            Demand::Goal(spec) => self.bind(spec).into_iter().map(|g| Tree::One(Box::new(g))).collect(),
+            Demand::AllOf(list) => list.iter().flat_map(|d| self.demand(d)).collect(),
+            Demand::AnyOf(list) => vec![Tree::Any {
+                id: self.requirement.id.clone(),
+                alternatives: list.iter().map(|d| self.demand(d)).collect(),
+            }],
+        }
+    }
+
+    fn state(&self, spec: &GoalSpec, lamps: &[usize]) -> GoalState {
+        let dated = self.requirement.in_force.on(self.candidate.days);
+        match self.requirement.when.holds_for(&self.scene.aircraft.craft).and(dated) {
+            Holds::No(why) => GoalState::NotApplicable(why),
+            Holds::Unknown(key) => GoalState::Unknown(key),
+            // How many lamps there are can be told of none, too.
+            Holds::Yes if lamps.is_empty() && spec.quantity.value != "lamps fitted" => {
+                GoalState::NotApplicable(format!("no {} light is declared", spec.light))
+            }
+            Holds::Yes => GoalState::Measure,
+        }
+    }
+
+    fn bind(&self, spec: &'a GoalSpec) -> Vec<Goal<'a>> {
+        let lamps = self.scene.of_light(spec.light);
+        let name = spec.name.as_deref();
+        let base = self.goal(spec, name, name, None, lamps.clone());
+        if base.state != GoalState::Measure {
+            return vec![base];
+        }
+        match (spec.each, &spec.limit) {
+            (Each::Lamp, _) => lamps.iter().map(|n| self.for_lamp(spec, *n)).collect(),
+            (Each::Channel, _) => {
+                self.by_channel(&lamps).into_iter().map(|(name, lamps)| self.named(spec, &name, lamps)).collect()
+            }
+            (Each::Light, Limit::Floor { times_by_elevation: Some(rows), .. } | Limit::FloorByElevation(rows)) => rows
+                .rows
+                .iter()
+                // The row of a single elevation is the horizontal plane, which has a goal of its own.
+                .filter(|row| row.from_deg < row.to_deg)
+                .map(|row| {
+                    let label = format!("{}-{}", row.from_deg, row.to_deg);
+                    let title = format!("{label} deg up and down");
+                    self.goal(spec, Some(&label), Some(&title), Some(row.clone()), lamps.clone())
+                })
+                .collect(),
+            _ => vec![base],
+        }
+    }
+
+    fn for_lamp(&self, spec: &'a GoalSpec, lamp: usize) -> Goal<'a> {
+        let name = self.scene.lamps.get(lamp).map_or("", |l| l.name.as_str());
+        self.named(spec, name, vec![lamp])
+    }
+
+    fn named(&self, spec: &'a GoalSpec, name: &str, lamps: Vec<usize>) -> Goal<'a> {
+        let label = spec.name.as_ref().map_or_else(|| name.to_string(), |n| format!("{n}, {name}"));
+        self.goal(spec, Some(&label), Some(&label), None, lamps)
+    }
+
+    /// Lamps by the channel that lights them; lamps without one each by themselves.
+    fn by_channel(&self, lamps: &[usize]) -> Vec<(String, Vec<usize>)> {
+        let mut groups: Vec<(String, Option<usize>, Vec<usize>)> = Vec::new();
+        for n in lamps {
+            let Some(lamp) = self.scene.aircraft.lamps.get(*n) else { continue };
+            let channel = lamp.channel.and_then(|c| self.scene.aircraft.channels.get(c).map(|ch| (c, ch.name.clone())));
+            match channel {
+                Some((c, name)) => match groups.iter_mut().find(|(_, group, _)| *group == Some(c)) {
+                    Some((.., list)) => list.push(*n),
+                    None => groups.push((name, Some(c), vec![*n])),
+                },
+                None => groups.push((lamp.name.clone(), None, vec![*n])),
+            }
+        }
+        groups.into_iter().map(|(name, _, lamps)| (name, lamps)).collect()
+    }
+
+    fn goal(
+        &self,
+        spec: &'a GoalSpec,
+        label: Option<&str>,
+        title: Option<&str>,
+        row: Option<Row>,
+        lamps: Vec<usize>,
+    ) -> Goal<'a> {
+        let requirement = self.requirement;
+        let with = |base: &str, part: Option<&str>, join: &str| {
+            part.map_or_else(|| base.to_string(), |p| format!("{base}{join}{p}"))
+        };
+        Goal {
+            set: self.candidate.set,
+            requirement,
+            spec,
+            id: with(&requirement.id, label, "/"),
+            title: with(&requirement.title, title, ": "),
+            row,
+            state: self.state(spec, &lamps),
+            lamps,
+        }
+    }
+}

@@ -1,0 +1,7 @@
+//! Which rules apply to a craft, why, and the list of goals they make for its lamps.
+
+mod choose;
+mod goals;
+
+pub use choose::{Candidate, choose};
+pub use goals::{Goal, GoalState, Tree, goals};

@@ -1,0 +1,406 @@
+//! From a rule-set file to a rule set: names replaced, candles turned into candela, shapes checked.
+
+use super::basis::{InForce, When};
+use super::declared::*;
+use super::figure::{Figure, Scalar, Unit};
+use super::set::*;
+use crate::colorimetry::{Condition, Region as ColourRegion};
+use crate::source::{At, Code, Decode, Diagnostic, Located, Named, Rejected, Sink, Text, header, nearest, parse};
+use crate::units::Interval;
+use std::collections::BTreeMap;
+
+/// Gives the text of a shared file by its name.
+pub type SharedFiles<'a> = &'a dyn Fn(&str) -> Option<&'a str>;
+
+/// What names in a rule set stand for.
+#[derive(Default)]
+struct Names {
+    tables: BTreeMap<String, Located<Table>>,
+    colours: BTreeMap<String, Located<NamedColour>>,
+    readings: BTreeMap<String, Reading>,
+}
+
+/// Reads a rule set from text.
+///
+/// # Errors
+/// Everything that is wrong in the file, or in a shared file it uses.
+pub fn read(file: &str, text: &str, shared: SharedFiles<'_>) -> Result<RuleSet, Rejected> {
+    let mut sink = Sink::new();
+    let set = parse(file, text, &mut sink).and_then(|node| {
+        header(&node, "rules", &mut sink)?;
+        let declared = RuleSetFile::decode(&node, &mut sink)?;
+        let at = node.at().clone();
+        build(declared, at, shared, &mut sink)
+    });
+    sink.finish(set)
+}
+
+fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) -> Option<RuleSet> {
+    let mut names = Names::default();
+    for name in &file.uses {
+        names.add_shared(name, shared, sink);
+    }
+    names.add(&file.tables, &file.colours, &file.readings, sink);
+    let candle = file.candle.as_ref().map(|f| f.scalar.value);
+    let kind = file.kind.value;
+    let mut seen: BTreeMap<String, At> = BTreeMap::new();
+    let mut requirements = Vec::new();
+    for declared in &file.requirements {
+        if let Some(first) = seen.insert(declared.id.0.clone(), declared.id.at.clone()) {
+            let message = format!("two requirements are called `{}`", declared.id.0);
+            sink.push(
+                Diagnostic::new(Code::Contradiction, &declared.id.at, message, "give one another id")
+                    .related(&first, "the first"),
+            );
+        }
+        requirements.extend(Loader { names: &names, candle, sink: &mut *sink }.requirement(declared, kind));
+    }
+    let whole = requirements.len() == file.requirements.len();
+    whole.then(|| RuleSet {
+        id: file.id.value.0,
+        title: file.title.value.0,
+        judges: file.judges.value,
+        kind,
+        basis: file.basis.map(basis),
+        document: document(&file.source),
+        readings: names.readings,
+        paragraphs: file.paragraphs.into_iter().map(paragraph).collect(),
+        requirements,
+        at,
+    })
+}
+
+fn text(value: Option<Located<Text>>) -> Option<String> {
+    value.map(|t| t.value.0)
+}
+
+fn document(source: &SourceDecl) -> Document {
+    Document {
+        name: source.document.0.clone(),
+        amendment: text(source.amendment.clone()),
+        published: text(source.published.clone()),
+        note: text(source.note.clone()),
+    }
+}
+
+fn basis(declared: BasisDecl) -> Basis {
+    Basis {
+        authority: declared.authority.value,
+        categories: declared.categories.0.iter().map(|c| c.value).collect(),
+        chosen_by: declared.chosen_by.value,
+        in_force: in_force(declared.in_force),
+    }
+}
+
+fn in_force(declared: Option<InForceDecl>) -> InForce {
+    declared.map_or_else(InForce::default, |d| InForce {
+        from: d.from.map(|v| v.value),
+        until: d.until.map(|v| v.value),
+        standing: d.standing.map(|v| v.value),
+    })
+}
+
+fn paragraph(declared: ParagraphDecl) -> Paragraph {
+    Paragraph {
+        at: declared.section.at.clone(),
+        section: declared.section.value.0,
+        about: declared.about.value.0,
+        status: declared.status.value,
+        note: text(declared.note),
+        in_force: in_force(declared.in_force),
+    }
+}
+
+fn when(declared: Option<WhenDecl>) -> When {
+    declared.map_or_else(When::default, |d| When {
+        category: d.category.0.iter().map(|c| c.value).collect(),
+        night: d.night.map(|v| v.value),
+        seaplane: d.seaplane.map(|v| v.value),
+        mass: d.mass.map_or((None, None), |m| (m.over.map(|v| v.value), m.at_most.map(|v| v.value))),
+        length: d.length.map_or((None, None), |m| (m.over.map(|v| v.value), m.at_most.map(|v| v.value))),
+        fitted: d.fitted.0.iter().map(|g| g.value).collect(),
+    })
+}
+
+impl Names {
+    fn add_shared(&mut self, name: &Located<Text>, shared: SharedFiles<'_>, sink: &mut Sink) {
+        let file = format!("rules/shared/{}.yaml", name.0);
+        let Some(text) = shared(&name.0) else {
+            sink.say(
+                Code::UnknownName,
+                &name.at,
+                format!("there are no shared rules called `{}`", name.0),
+                "name a file of rules/shared without its ending",
+            );
+            return;
+        };
+        let declared = parse(&file, text, sink).and_then(|node| {
+            header(&node, "shared rules", sink)?;
+            SharedFile::decode(&node, sink)
+        });
+        if let Some(declared) = declared {
+            self.add(&declared.tables, &declared.colours, &declared.readings, sink);
+        }
+    }
+
+    fn add(
+        &mut self,
+        tables: &Named<TableDecl>,
+        colours: &Named<ColourDecl>,
+        readings: &Named<Figure>,
+        sink: &mut Sink,
+    ) {
+        for (name, declared) in &tables.0 {
+            if let Some(table) = table(&name.value, declared, sink) {
+                self.tables.insert(name.value.clone(), Located { value: table, at: name.at.clone() });
+            }
+        }
+        for (name, declared) in &colours.0 {
+            if let Some(colour) = colour(&name.value, declared, sink) {
+                self.colours.insert(name.value.clone(), Located { value: colour, at: name.at.clone() });
+            }
+        }
+        for (name, figure) in &readings.0 {
+            self.readings.insert(name.value.clone(), Reading { figure: figure.clone(), at: name.at.clone() });
+        }
+    }
+}
+
+fn to_candela(scalar: &mut Scalar, candle: Option<f64>, at: &At, sink: &mut Sink) {
+    if scalar.unit != Unit::Candle {
+        return;
+    }
+    match candle {
+        Some(factor) => *scalar = Scalar::new(scalar.value * factor, Unit::Candela),
+        None => sink.say(
+            Code::MissingKey,
+            at,
+            "a figure is in candles, and the rule set does not say what its candle is",
+            "add `candle: 1 cd` to the rule set",
+        ),
+    }
+}
+
+fn table(name: &str, declared: &TableDecl, sink: &mut Sink) -> Option<Table> {
+    let rows: Vec<Row> = declared
+        .rows
+        .iter()
+        .map(|r| Row { from_deg: rounded(r.from.deg()), to_deg: rounded(r.to.deg()), is: r.is.value.clone() })
+        .collect();
+    let mut sound = true;
+    for (row, declared) in rows.iter().zip(&declared.rows) {
+        if row.from_deg > row.to_deg {
+            sink.say(Code::OutOfRange, &declared.from.at, "this row runs backwards", "write the smaller angle first");
+            sound = false;
+        }
+    }
+    for (pair, declared) in rows.windows(2).zip(declared.rows.iter().skip(1)) {
+        if let [a, b] = pair
+            && a.to_deg != b.from_deg
+        {
+            let message = format!("the row before ends at {} deg and this one starts at {} deg", a.to_deg, b.from_deg);
+            sink.say(Code::Contradiction, &declared.from.at, message, "let each row start where the one before ends");
+            sound = false;
+        }
+    }
+    (sound && !rows.is_empty()).then(|| Table { name: name.into(), cite: declared.cite.0.clone(), rows })
+}
+
+/// Degrees that went through radians come back a rounding error off; tables are in whole parts of a degree.
+fn rounded(degrees: f64) -> f64 {
+    (degrees * 1e9).round() / 1e9
+}
+
+fn colour(name: &str, declared: &ColourDecl, sink: &mut Sink) -> Option<NamedColour> {
+    let mut conditions = Vec::new();
+    for text in &declared.conditions {
+        match text.0.parse::<Condition>() {
+            Ok(condition) => conditions.push(condition),
+            Err(error) => sink.say(Code::WrongValue, &text.at, error.what, error.instead),
+        }
+    }
+    (conditions.len() == declared.conditions.len()).then(|| NamedColour {
+        name: name.into(),
+        cite: declared.cite.0.clone(),
+        region: ColourRegion::new(name, conditions),
+    })
+}
+
+/// Turns declared requirements into requirements.
+struct Loader<'a> {
+    names: &'a Names,
+    candle: Option<f64>,
+    sink: &'a mut Sink,
+}
+
+impl Loader<'_> {
+    fn requirement(&mut self, declared: &RequirementDecl, kind: super::RuleKind) -> Option<Requirement> {
+        let demand = match (&declared.goal, &declared.all_of, &declared.any_of) {
+            (Some(goal), None, None) => self.goal(goal).map(|g| Demand::Goal(Box::new(g))),
+            (None, Some(list), None) => self.demands(list, &declared.id.at).map(Demand::AllOf),
+            (None, None, Some(list)) => self.demands(list, &declared.id.at).map(Demand::AnyOf),
+            _ => {
+                let message = format!("`{}` must have one of `goal`, `all_of`, `any_of`", declared.id.0);
+                self.sink.say(Code::WrongShape, &declared.id.at, message, "write exactly one of them");
+                None
+            }
+        }?;
+        Some(Requirement {
+            id: declared.id.0.clone(),
+            cite: declared.cite.0.clone(),
+            title: declared.title.0.clone(),
+            asks: declared.asks.0.clone(),
+            usually_missed: text(declared.usually_missed.clone()),
+            to_mend: text(declared.to_mend.clone()),
+            standing: declared.standing.value.clone(),
+            kind: declared.kind.as_ref().map_or(kind, |k| k.value),
+            when: when(declared.when.clone()),
+            in_force: in_force(declared.in_force.clone()),
+            demand,
+            at: declared.id.at.clone(),
+        })
+    }
+
+    fn demands(&mut self, list: &[DemandDecl], at: &At) -> Option<Vec<Demand>> {
+        let read: Vec<Option<Demand>> = list
+            .iter()
+            .map(|declared| match declared {
+                DemandDecl::Goal(goal) => self.goal(goal).map(|g| Demand::Goal(Box::new(g))),
+                DemandDecl::AllOf(list) => self.demands(list, at).map(Demand::AllOf),
+                DemandDecl::AnyOf(list) => self.demands(list, at).map(Demand::AnyOf),
+            })
+            .collect();
+        if read.is_empty() {
+            self.sink.say(Code::WrongShape, at, "a group of goals is empty", "list at least one goal");
+            return None;
+        }
+        read.into_iter().collect()
+    }
+
+    fn goal(&mut self, declared: &GoalDecl) -> Option<GoalSpec> {
+        let limit = self.limit(&declared.limit);
+        let relief = declared.relief.as_ref().map(|r| Relief {
+            cite: r.cite.0.clone(),
+            peak_over: self.figure(&r.peak_over),
+            at_most: self.figure(&r.at_most),
+        });
+        let allow = declared.allow.as_ref().map(|a| self.allowance(a));
+        Some(GoalSpec {
+            name: text(declared.name.clone()),
+            light: declared.light.value,
+            each: declared.each.as_ref().map_or(Each::Light, |e| e.value),
+            quantity: Located { value: declared.quantity.0.clone(), at: declared.quantity.at.clone() },
+            region: declared.region.as_ref().map(region),
+            limit: limit?,
+            with: declared.with.0.iter().map(|(name, figure)| (name.value.clone(), figure.clone())).collect(),
+            allow,
+            relief,
+            may_be_excused: text(declared.may_be_excused.clone()),
+            at: declared.quantity.at.clone(),
+        })
+    }
+
+    fn figure(&mut self, declared: &Located<Figure>) -> Figure {
+        let mut figure = declared.value.clone();
+        to_candela(&mut figure.scalar, self.candle, &declared.at, self.sink);
+        figure
+    }
+
+    fn allowance(&mut self, declared: &AllowanceDecl) -> Allowance {
+        let at_most = self.figure(&declared.at_most);
+        match &declared.within {
+            ConeDecl::Vertical(angle) => {
+                Allowance::AboutVertical { at_most, half_angle_deg: rounded(angle.scalar.value) }
+            }
+            ConeDecl::Aft(cone) => Allowance::AboutAft { at_most, cone_sr: cone.scalar.value },
+        }
+    }
+
+    fn limit(&mut self, declared: &LimitDecl) -> Option<Limit> {
+        match declared {
+            LimitDecl::AtLeast(figure) => Some(Limit::AtLeast(self.figure(figure))),
+            LimitDecl::AtMost(figure) => Some(Limit::AtMost(self.figure(figure))),
+            LimitDecl::Between(pair) => match pair.as_slice() {
+                [low, high] => Some(Limit::Between(self.figure(low), self.figure(high))),
+                _ => {
+                    let at = pair.first().map_or_else(At::nowhere, |f| f.at.clone());
+                    self.sink.say(
+                        Code::WrongShape,
+                        &at,
+                        "`between` wants two figures",
+                        "write `between: [40 per min, 100 per min]`",
+                    );
+                    None
+                }
+            },
+            LimitDecl::Floor(floor) => self.floor(floor),
+            LimitDecl::Inside(names) => {
+                let colours: Vec<Option<NamedColour>> =
+                    names.0.iter().map(|name| find(&self.names.colours, name, "colour", self.sink).cloned()).collect();
+                colours.into_iter().collect::<Option<Vec<_>>>().map(Limit::Inside)
+            }
+            LimitDecl::Side(side) => Some(Limit::Side(side.value)),
+            LimitDecl::NotAtHand(where_to_look) => Some(Limit::NotAtHand(where_to_look.0.clone())),
+        }
+    }
+
+    fn floor(&mut self, declared: &FloorDecl) -> Option<Limit> {
+        let mut table = |name: &Option<Located<Text>>| {
+            let Some(name) = name else { return Some(None) };
+            let mut found = find(&self.names.tables, name, "table", self.sink)?.clone();
+            for row in &mut found.rows {
+                to_candela(&mut row.is.scalar, self.candle, &name.at, self.sink);
+            }
+            Some(Some(found))
+        };
+        let (azimuth, factor, elevation) =
+            (table(&declared.by_azimuth), table(&declared.times_by_elevation), table(&declared.by_elevation));
+        match (azimuth?, factor?, elevation?) {
+            (Some(by_azimuth), times_by_elevation, None) => Some(Limit::Floor { by_azimuth, times_by_elevation }),
+            (None, None, Some(by_elevation)) => Some(Limit::FloorByElevation(by_elevation)),
+            _ => {
+                let at = declared
+                    .times_by_elevation
+                    .as_ref()
+                    .or(declared.by_elevation.as_ref())
+                    .map_or_else(At::nowhere, |t| t.at.clone());
+                self.sink.say(
+                    Code::WrongShape,
+                    &at,
+                    "a floor wants `by_azimuth`, with `times_by_elevation` or without, or `by_elevation` alone",
+                    "name the tables so",
+                );
+                None
+            }
+        }
+    }
+}
+
+fn find<'n, T>(
+    names: &'n BTreeMap<String, Located<T>>,
+    name: &Located<Text>,
+    what: &str,
+    sink: &mut Sink,
+) -> Option<&'n T> {
+    let found = names.get(&name.0);
+    if found.is_none() {
+        let instead = nearest(&name.0, names.keys().map(String::as_str)).map_or_else(
+            || format!("define a {what} of that name, or use one"),
+            |near| format!("did you mean `{near}`?"),
+        );
+        sink.say(Code::UnknownName, &name.at, format!("there is no {what} called `{}`", name.0), instead);
+    }
+    found.map(|f| &f.value)
+}
+
+fn region(declared: &RegionDecl) -> Region {
+    match declared {
+        RegionDecl::Dihedral(angle) => Region::Dihedral(angle.value),
+        RegionDecl::Band(band) => Region::Band(Interval::new(band.from.deg(), band.to.deg())),
+        RegionDecl::Overlap(overlap) => Region::Overlap {
+            into: overlap.into.value,
+            plane_deg: overlap.plane.deg(),
+            angles_deg: Interval::new(rounded(overlap.from.deg()), rounded(overlap.to.deg())),
+        },
+    }
+}

@@ -1,0 +1,26 @@
+//! Rule sets as data: what a published document asks, paragraph by paragraph, with the standing of every figure.
+//!
+//! A rule-set file is read with every mistake reported at its place; names of tables, colours and readings are
+//! replaced by what they stand for (from the file itself or from the shared files it `uses`), and a document's
+//! candle is turned into candela. What comes out, [`RuleSet`], needs no file any more.
+
+mod basis;
+mod bundled;
+mod dates;
+mod declared;
+mod figure;
+mod load;
+mod set;
+mod words;
+
+pub use basis::{Craft, Holds, InForce, When};
+pub use bundled::{Bundled, bundled, default_readings, shared_text};
+pub use dates::Dates;
+pub use declared::{RuleSetFile, SharedFile};
+pub use figure::{Figure, Scalar, Standing, Unit, show};
+pub use load::{SharedFiles, read};
+pub use set::{
+    Allowance, Basis, Demand, DihedralAngle, Document, Each, GoalSpec, Limit, NamedColour, Paragraph, Reading, Region,
+    Relief, Requirement, Row, RuleSet, Table,
+};
+pub use words::{Authority, Category, Judges, Light, LightGroup, ParagraphStatus, RuleKind, Side};

@@ -1,0 +1,110 @@
+//! Why a figure is not known exactly, and what would make it known.
+
+use crate::source::At;
+use std::fmt;
+
+/// A figure that is not there at all.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Missing {
+    /// The key to add, as a path: `lamps.tail.place`.
+    pub key: String,
+    /// What it would tell.
+    pub what: String,
+    /// The place in the file nearest to where it belongs.
+    pub at: At,
+}
+
+/// Why a figure is a range.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Cause {
+    /// The emitter's figures are those of its class.
+    Typical {
+        /// The lamp.
+        lamp: String,
+        /// The class.
+        class: String,
+    },
+    /// The figure was declared as a range.
+    Declared {
+        /// The lamp.
+        lamp: String,
+    },
+    /// The beam is not stated this far off its axis.
+    BeyondBeam {
+        /// The lamp.
+        lamp: String,
+        /// How far it is known, in degrees.
+        known_to_deg: f64,
+    },
+    /// The direction lies in the penumbra of a mask's edge.
+    Penumbra {
+        /// The lamp.
+        lamp: String,
+        /// Half the penumbra's width, in degrees.
+        half_width_deg: f64,
+    },
+    /// How far the mask's edge is from the emitter is not known.
+    MaskEdge {
+        /// The lamp.
+        lamp: String,
+    },
+    /// The emitter is run, covered or heated in a way whose effect is only known as a range.
+    Installation {
+        /// The lamp.
+        lamp: String,
+    },
+    /// The reckoning itself, at its resolution.
+    Resolution,
+}
+
+impl Cause {
+    /// The figure that would narrow it, as a path of keys and what to write.
+    #[must_use]
+    pub fn remedy(&self) -> Option<(String, String)> {
+        let emitter = |what: &str| what.to_string();
+        match self {
+            Self::Typical { lamp, .. } | Self::Declared { lamp } => Some((
+                format!("lamps.{lamp}.emitter"),
+                emitter("give the part's own figure: `peak` or `flux`, and `viewing_angle`, under `emitters:`"),
+            )),
+            Self::BeyondBeam { lamp, known_to_deg } => Some((
+                format!("lamps.{lamp}.emitter"),
+                format!(
+                    "its beam is stated only to {known_to_deg:.0} deg off its axis: give it as a `table`, take a wider one, or aim a second lamp there"
+                ),
+            )),
+            Self::Penumbra { lamp, half_width_deg } => Some((
+                format!("lamps.{lamp}.mask.edge"),
+                format!(
+                    "the mask's edge is soft over {:.0} deg: move it farther from the emitter, or take a smaller one",
+                    2.0 * half_width_deg
+                ),
+            )),
+            Self::MaskEdge { lamp } => {
+                Some((format!("lamps.{lamp}.mask.edge"), "say how far the mask's edge is from the emitter".to_string()))
+            }
+            Self::Installation { lamp } => {
+                Some((format!("lamps.{lamp}"), "give a measured intensity of the lamp as installed".to_string()))
+            }
+            Self::Resolution => None,
+        }
+    }
+}
+
+impl fmt::Display for Cause {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Typical { lamp, class } => write!(f, "{lamp}: figures typical of {class}"),
+            Self::Declared { lamp } => write!(f, "{lamp}: declared as a range"),
+            Self::BeyondBeam { lamp, known_to_deg } => {
+                write!(f, "{lamp}: beam not stated beyond {known_to_deg:.0} deg off its axis")
+            }
+            Self::Penumbra { lamp, half_width_deg } => {
+                write!(f, "{lamp}: in the mask's penumbra, {:.0} deg wide", 2.0 * half_width_deg)
+            }
+            Self::MaskEdge { lamp } => write!(f, "{lamp}: distance of the mask's edge not given"),
+            Self::Installation { lamp } => write!(f, "{lamp}: current, cover or heat known only as a range"),
+            Self::Resolution => write!(f, "resolution of the reckoning"),
+        }
+    }
+}

@@ -1,0 +1,280 @@
+//! One lamp as physics.
+
+use super::cause::{Cause, Missing};
+use super::readings::Readings;
+use crate::aircraft::{Aircraft, Family, Known, Lamp, Origin, Output};
+use crate::colorimetry::ColourSet;
+use crate::geometry::{Cell, Direction, State};
+use crate::photometry::{Beam, Body, BodyState, Mask, Pass, Shape};
+use crate::source::At;
+use crate::units::Interval;
+
+/// How much warmer than cold a power emitter may run when always lit, in kelvin (trade figure, from memory).
+const STEADY_HEAT_K: f64 = 60.0;
+
+/// A lamp at full-size equivalent.
+#[derive(Debug, Clone)]
+pub struct SceneLamp {
+    /// Its name.
+    pub name: String,
+    /// Its beam, all emitters together, through the cover; or what is missing to know it.
+    pub beam: Result<Beam, Missing>,
+    /// The colour seen, or what is missing to know it.
+    pub colour: Result<ColourSet, Missing>,
+    /// Where the light's figures come from, the least sure of them.
+    pub light_origin: Origin,
+    /// Where the colour comes from.
+    pub colour_origin: Origin,
+    /// Its mean level over its channel's period; 1 when always lit.
+    pub mean_level: f64,
+    /// The typical class it starts from.
+    pub class: Option<String>,
+    /// Where its emitter was written.
+    pub emitter_at: At,
+    mask: Option<Mask>,
+    sharp: Option<Mask>,
+    body: Option<Body>,
+    known_to_deg: f64,
+    vague_installation: bool,
+}
+
+impl SceneLamp {
+    /// The lamp of a model.
+    #[must_use]
+    pub fn new(lamp: &Lamp, aircraft: &Aircraft, readings: &Readings) -> Self {
+        let channel = lamp.channel.and_then(|n| aircraft.channels.get(n));
+        let steady = channel.is_none_or(|c| c.waveform.is_steady());
+        let installed = Installed::new(lamp, steady);
+        let beam = installed.beam(aircraft.scale.intensity(), readings);
+        let size = lamp.emitter.size_mm.as_ref().map(|s| s.value);
+        let sectors = lamp.mask.as_ref().and_then(|m| m.sectors(lamp.side()));
+        let half = lamp.mask.as_ref().and_then(|m| m.half_penumbra_deg(size));
+        let body = installed.shape.as_ref().map(|s| Body::of(&lamp.aim.direction(), s));
+        Self {
+            name: lamp.name.clone(),
+            known_to_deg: beam.as_ref().map_or(0.0, |b| known_to_deg(b, readings)),
+            beam,
+            colour: installed.colour(),
+            light_origin: installed.light_origin(),
+            colour_origin: lamp.emitter.colour.as_ref().map_or(Origin::Guess, |c| c.origin),
+            mean_level: channel.map_or(1.0, |c| c.waveform.mean_level()),
+            class: lamp.emitter.class.clone(),
+            emitter_at: lamp.places.emitter.clone(),
+            mask: sectors.clone().and_then(|s| Mask::new(s, half).ok()),
+            sharp: sectors.and_then(|s| Mask::new(s, Some(0.0)).ok()),
+            body,
+            vague_installation: !installed.factor.is_exact(),
+        }
+    }
+
+    /// The azimuths at which its mask begins or ends, in degrees.
+    #[must_use]
+    pub fn az_breaks(&self) -> Vec<f64> {
+        self.mask.as_ref().map_or_else(Vec::new, |m| m.az_breaks().to_vec())
+    }
+
+    /// The elevations at which its mask begins or ends, in degrees.
+    #[must_use]
+    pub fn el_breaks(&self) -> Vec<f64> {
+        self.mask.as_ref().map_or_else(Vec::new, |m| m.el_breaks().to_vec())
+    }
+
+    /// Its intensity at full level, at full-size equivalent; nothing known where its beam is not.
+    #[must_use]
+    pub fn full_cd(&self, d: &Direction) -> Interval {
+        let Ok(beam) = &self.beam else { return Interval { low: 0.0, high: f64::INFINITY } };
+        let Some(mask) = &self.mask else { return beam.intensity_cd(d) };
+        match mask.pass(d) {
+            Pass::Open => beam.intensity_cd(d),
+            Pass::Hidden => Interval::ZERO,
+            Pass::Penumbra => Interval { low: 0.0, high: beam.intensity_cd(d).high },
+        }
+    }
+
+    /// Its intensity at its mean level.
+    #[must_use]
+    pub fn mean_cd(&self, d: &Direction) -> Interval {
+        self.full_cd(d).scaled(self.mean_level)
+    }
+
+    /// Whether mask and body hide all of a cell, as seen from the middle of the emitter.
+    #[must_use]
+    pub fn hides_cell(&self, cell: &Cell) -> State {
+        if self.sharp.as_ref().is_some_and(|m| m.pass_of_cell(cell) == Some(Pass::Hidden)) {
+            return State::Inside;
+        }
+        let by_mask = self.sharp.as_ref().map_or(State::Outside, |m| match m.pass_of_cell(cell) {
+            Some(Pass::Open | Pass::Penumbra) => State::Outside,
+            Some(Pass::Hidden) => State::Inside,
+            None => State::Mixed,
+        });
+        let by_body = match &self.body {
+            None => State::Unknown,
+            Some(body) => match body.body_state_of_cell(cell) {
+                Some(BodyState::Clear) => State::Outside,
+                Some(BodyState::Hidden) => State::Inside,
+                Some(BodyState::Unknown) => State::Unknown,
+                None => State::Mixed,
+            },
+        };
+        match (by_mask, by_body) {
+            (State::Inside, _) | (_, State::Inside) => State::Inside,
+            (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
+            (_, State::Unknown) => State::Unknown,
+            _ => State::Outside,
+        }
+    }
+
+    /// Why its intensity in a direction is a range.
+    #[must_use]
+    pub fn causes(&self, d: &Direction) -> Vec<Cause> {
+        let lamp = self.name.clone();
+        let mut causes = Vec::new();
+        let Ok(beam) = &self.beam else { return causes };
+        let pass = self.mask.as_ref().map_or(Pass::Open, |m| m.pass(d));
+        if pass == Pass::Penumbra {
+            causes.push(match self.mask.as_ref().and_then(Mask::half_penumbra_deg) {
+                Some(half_width_deg) => Cause::Penumbra { lamp: lamp.clone(), half_width_deg },
+                None => Cause::MaskEdge { lamp: lamp.clone() },
+            });
+        }
+        if pass != Pass::Hidden && beam.axis().angle_to_deg(d) > self.known_to_deg {
+            causes.push(Cause::BeyondBeam { lamp: lamp.clone(), known_to_deg: self.known_to_deg });
+        }
+        if pass != Pass::Hidden && !beam.peak_cd().is_exact() {
+            causes.push(match (&self.class, self.light_origin, self.vague_installation) {
+                (Some(class), Origin::Typical, _) => Cause::Typical { lamp, class: class.clone() },
+                (.., true) => Cause::Installation { lamp },
+                _ => Cause::Declared { lamp },
+            });
+        }
+        causes
+    }
+}
+
+/// How far off its axis a beam is known, in degrees.
+fn known_to_deg(beam: &Beam, readings: &Readings) -> f64 {
+    match beam.shape() {
+        Shape::CosinePower { half_angle_deg } => {
+            let m = 0.5_f64.ln() / half_angle_deg.low.to_radians().cos().ln();
+            readings.beam_known_to.powf(1.0 / m).acos().to_degrees()
+        }
+        Shape::Isotropic { blocked_behind_deg, .. } => blocked_behind_deg.unwrap_or(180.0),
+        Shape::Table { off_axis_deg, .. } => off_axis_deg.last().copied().unwrap_or(0.0),
+    }
+}
+
+/// A lamp's emitter as it is run, covered and heated.
+struct Installed<'a> {
+    lamp: &'a Lamp,
+    shape: Option<Shape>,
+    spread: bool,
+    factor: Interval,
+    keeps_colour: bool,
+    typical_cover: bool,
+}
+
+impl<'a> Installed<'a> {
+    fn new(lamp: &'a Lamp, steady: bool) -> Self {
+        let emitter = &lamp.emitter;
+        let own = emitter.shape.as_ref().map(|s| &s.value);
+        let effect = lamp.cover.effect(own, emitter.family);
+        let mut factor = effect.transmittance.scaled(f64::from(lamp.count));
+        if let Some(current) = lamp.drive.current_ma {
+            // Without a stated current or a family nothing is known but that the light is not negative.
+            factor = factor * emitter.drive_factor(current).unwrap_or(Interval { low: 0.0, high: 30.0 });
+        }
+        if let Some(level) = lamp.drive.level {
+            factor = factor * level;
+        }
+        // Flashing emitters stay cold; always lit ones of a watt or more lose light to heat, unless measured so.
+        let measured = emitter.output.as_ref().is_some_and(|o| o.origin == Origin::Measured);
+        if steady && emitter.runs_hot && !measured {
+            factor = factor * Interval { low: (emitter.per_kelvin.low * STEADY_HEAT_K).exp(), high: 1.0 };
+        }
+        Self {
+            lamp,
+            spread: effect.shape.is_some(),
+            shape: effect.shape.or_else(|| own.cloned()),
+            factor,
+            keeps_colour: effect.keeps_colour,
+            typical_cover: effect.typical,
+        }
+    }
+
+    fn missing(&self, key: &str, what: &str) -> Missing {
+        let lamp = self.lamp;
+        Missing {
+            key: format!("emitters.{}.{key}", lamp.emitter.name),
+            what: what.to_string(),
+            at: lamp.places.emitter.clone(),
+        }
+    }
+
+    fn beam(&self, scale: f64, readings: &Readings) -> Result<Beam, Missing> {
+        let output =
+            self.lamp.emitter.output.as_ref().ok_or_else(|| self.missing("peak", "how much light it gives"))?;
+        let shape = self.shape.as_ref().ok_or_else(|| self.missing("viewing_angle", "how wide its beam is"))?;
+        let own = self.lamp.emitter.shape.as_ref().map_or(shape, |s| &s.value);
+        let unusable = || self.missing("viewing_angle", "a beam whose light can be reckoned");
+        let peak = match output.value {
+            Output::PeakCd(peak) if !self.spread => peak,
+            // A cover that spreads the light keeps the flux, not the peak.
+            Output::PeakCd(peak) => shape.peak_from_flux(peak * own.flux_per_peak()).ok_or_else(unusable)?,
+            Output::FluxLm(flux) => shape.peak_from_flux(flux).ok_or_else(unusable)?,
+        };
+        let full = peak * self.factor.scaled(scale);
+        // Light that leaves backwards, spread over the rear half of the sphere, where that is more than the reading's share.
+        let backwards =
+            (full * shape.flux_per_peak()).high * self.lamp.emitter.behind_share.high / std::f64::consts::TAU;
+        Beam::new(self.lamp.aim.direction(), full, shape.clone())
+            .and_then(|b| b.with_known_to(readings.beam_known_to))
+            .and_then(|b| b.with_behind_high_cd(backwards.max(readings.behind * full.high)))
+            .map_err(|_| unusable())
+    }
+
+    fn colour(&self) -> Result<ColourSet, Missing> {
+        if let Some(seen) = &self.lamp.cover.seen_as {
+            return Ok(seen.clone());
+        }
+        let colour =
+            self.lamp.emitter.colour.as_ref().ok_or_else(|| self.missing("chromaticity", "what colour it is"))?;
+        if !self.keeps_colour {
+            return Err(Missing {
+                key: format!("lamps.{}.cover.chromaticity", self.lamp.name),
+                what: "the colour seen through a tinted cover, which only a measurement tells".to_string(),
+                at: self.lamp.cover.at.clone().unwrap_or_else(|| self.lamp.places.emitter.clone()),
+            });
+        }
+        Ok(self.shifted(colour))
+    }
+
+    /// A green or blue chip run below its stated current moves 3 to 8 nm to longer waves by a tenth (from memory).
+    fn shifted(&self, colour: &Known<ColourSet>) -> ColourSet {
+        let moves = matches!(self.lamp.emitter.family, Some(Family::Green | Family::Blue));
+        let (Some(current), Some(reference), true) =
+            (self.lamp.drive.current_ma, self.lamp.emitter.reference_ma, moves)
+        else {
+            return colour.value.clone();
+        };
+        let decades = |ma: f64| (reference / ma).log10().max(0.0);
+        let shift = Interval { low: 3.0 * decades(current.high), high: 8.0 * decades(current.low) };
+        match colour.value.clone() {
+            ColourSet::Dominant { wavelength_nm, fwhm_nm } => {
+                ColourSet::Dominant { wavelength_nm: wavelength_nm + shift, fwhm_nm }
+            }
+            ColourSet::Peak { wavelength_nm, fwhm_nm } => {
+                ColourSet::Peak { wavelength_nm: wavelength_nm + shift, fwhm_nm }
+            }
+            other => other,
+        }
+    }
+
+    /// The least sure of the figures the light rests on.
+    fn light_origin(&self) -> Origin {
+        let emitter = &self.lamp.emitter;
+        let parts = [emitter.output.as_ref().map(|o| o.origin), emitter.shape.as_ref().map(|s| s.origin)];
+        let cover = self.typical_cover.then_some(Origin::Typical);
+        parts.into_iter().flatten().chain(cover).max().unwrap_or(Origin::Guess)
+    }
+}

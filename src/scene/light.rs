@@ -1,0 +1,77 @@
+//! Several lamps seen as one light, summed by direction.
+
+use super::cause::{Cause, Missing};
+use super::lamp::SceneLamp;
+use crate::aircraft::Origin;
+use crate::geometry::{Cell, Direction, State};
+use crate::units::Interval;
+
+/// The lamps of a light together (far field: places do not enter).
+#[derive(Debug)]
+pub struct Sum<'a> {
+    lamps: Vec<&'a SceneLamp>,
+    /// Azimuths at which a mask begins or ends, in degrees.
+    pub az_breaks: Vec<f64>,
+    /// Elevations at which a mask begins or ends, in degrees.
+    pub el_breaks: Vec<f64>,
+}
+
+impl<'a> Sum<'a> {
+    /// The lamps together.
+    pub fn new(lamps: impl Iterator<Item = &'a SceneLamp>) -> Self {
+        let lamps: Vec<&SceneLamp> = lamps.collect();
+        let az_breaks = lamps.iter().flat_map(|l| l.az_breaks()).collect();
+        let el_breaks = lamps.iter().flat_map(|l| l.el_breaks()).collect();
+        Self { lamps, az_breaks, el_breaks }
+    }
+
+    /// The first thing missing to know the intensities.
+    ///
+    /// # Errors
+    /// What is missing.
+    pub fn known(&self) -> Result<(), Missing> {
+        self.lamps.iter().find_map(|l| l.beam.as_ref().err()).map_or(Ok(()), |missing| Err(missing.clone()))
+    }
+
+    /// Intensity at the mean levels, at full-size equivalent.
+    #[must_use]
+    pub fn mean_cd(&self, d: &Direction) -> Interval {
+        self.lamps.iter().fold(Interval::ZERO, |sum, lamp| sum + lamp.mean_cd(d))
+    }
+
+    /// The only lamp, where there is just one.
+    #[must_use]
+    pub fn single(&self) -> Option<&'a SceneLamp> {
+        match self.lamps.as_slice() {
+            [only] => Some(only),
+            _ => None,
+        }
+    }
+
+    /// Whether every lamp is hidden over all of a cell: what no lamp shows is obstructed.
+    #[must_use]
+    pub fn hides_cell(&self, cell: &Cell) -> State {
+        let mut whole = State::Inside;
+        for lamp in &self.lamps {
+            whole = match (whole, lamp.hides_cell(cell)) {
+                (_, State::Outside) => return State::Outside,
+                (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
+                (State::Unknown, _) | (_, State::Unknown) => State::Unknown,
+                _ => State::Inside,
+            };
+        }
+        whole
+    }
+
+    /// Why the intensity in a direction is a range.
+    #[must_use]
+    pub fn causes(&self, d: &Direction) -> Vec<Cause> {
+        self.lamps.iter().flat_map(|l| l.causes(d)).collect()
+    }
+
+    /// The least sure origin of the lamps' light.
+    #[must_use]
+    pub fn origin(&self) -> Origin {
+        self.lamps.iter().map(|l| l.light_origin).max().unwrap_or(Origin::Guess)
+    }
+}

@@ -1,0 +1,61 @@
+//! The model's lamps as physics, at full-size equivalent: beams, shrouds, colours and waveforms.
+//!
+//! Intensities here are already multiplied by the square of the scale, so every limit of a rule is compared as published.
+
+mod cause;
+mod lamp;
+mod light;
+mod readings;
+
+pub use cause::{Cause, Missing};
+pub use lamp::SceneLamp;
+pub use light::Sum;
+pub use readings::Readings;
+
+use crate::aircraft::{Aircraft, Channel, Scale};
+use crate::rules::{LightGroup, RuleSet};
+
+/// A model ready to be measured.
+#[derive(Debug)]
+pub struct Scene<'a> {
+    /// The model as declared.
+    pub aircraft: &'a Aircraft,
+    /// Its lamps, in the same order.
+    pub lamps: Vec<SceneLamp>,
+    /// How open points of the rules are read.
+    pub readings: Readings,
+}
+
+impl<'a> Scene<'a> {
+    /// The lamps of a model, read as a rule set reads them.
+    #[must_use]
+    pub fn new(aircraft: &'a Aircraft, set: &RuleSet) -> Self {
+        let readings = Readings::of(set);
+        let lamps = aircraft.lamps.iter().map(|lamp| SceneLamp::new(lamp, aircraft, &readings)).collect();
+        Self { aircraft, lamps, readings }
+    }
+
+    /// The scale.
+    #[must_use]
+    pub fn scale(&self) -> Scale {
+        self.aircraft.scale
+    }
+
+    /// The numbers of the lamps of a light; lamps required by a local rule alone are no part of it.
+    #[must_use]
+    pub fn of_light(&self, group: LightGroup) -> Vec<usize> {
+        let lamps = self.aircraft.lamps.iter().enumerate();
+        lamps.filter(|(_, l)| group.holds(l.light) && l.required_by.is_none()).map(|(n, _)| n).collect()
+    }
+
+    /// The lamps of these numbers.
+    pub fn lamps(&self, numbers: &[usize]) -> impl Iterator<Item = &SceneLamp> {
+        numbers.iter().filter_map(|n| self.lamps.get(*n))
+    }
+
+    /// The channel of a lamp.
+    #[must_use]
+    pub fn channel(&self, lamp: usize) -> Option<&Channel> {
+        self.aircraft.channels.get(self.aircraft.lamps.get(lamp)?.channel?)
+    }
+}

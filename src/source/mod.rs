@@ -1,0 +1,17 @@
+//! Files, positions and YAML: everything a user writes is read here, with line and column for every value.
+//!
+//! A file becomes a tree of [`Node`]s that know their place; [`record!`], [`choice!`] and [`words!`] describe
+//! the shapes a file may have and give each its decoder. A decoder reports every mistake it meets and goes on.
+
+mod decode;
+mod diagnostic;
+mod files;
+mod place;
+mod tree;
+
+pub use decode::{Decode, Fields, Many, Named, Text, from_text, nearest, one_of};
+pub(crate) use decode::{choice, record, text_decode, words};
+pub use diagnostic::{Code, Diagnostic, Rejected, Sink, Sources};
+pub use files::{Disk, Files, MAX_BYTES, Memory, inside_folder, read_text};
+pub use place::{At, Located};
+pub use tree::{Kind, Node, header, parse};
