@@ -10,8 +10,9 @@ use crate::source::Rejected;
 /// How a check is done.
 #[derive(Debug, Clone, Default)]
 pub struct Options {
-    /// Use the published rule sets given whatever craft they are for.
-    pub forced: bool,
+    /// Judge by the rule set of this id, whatever craft it is for, instead of the published one that fits; all its goals
+    /// then decide whether the model passes.
+    pub rule_set: Option<String>,
     /// Keep only goals whose id, rule set or citation holds one of these words; empty: all.
     pub only: Vec<String>,
 }
@@ -39,7 +40,7 @@ pub struct Options {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn check(aircraft: &Aircraft, sets: &[RuleSet], options: &Options) -> Result<Report, Error> {
-    let candidates = choose(&aircraft.craft, sets, options.forced)?;
+    let candidates = choose(&aircraft.craft, sets, options.rule_set.as_deref())?;
     Ok(build(aircraft, &candidates, &options.only))
 }
 

@@ -28,7 +28,8 @@ impl Place {
         let (word, length) = part.trim().split_once(char::is_whitespace).unwrap_or((part.trim(), ""));
         let mm = match (word, length) {
             ("centre", "") => 0.0,
-            _ => parse::<Length>(length)?.mm(),
+            // Millimetres that went through metres come back a rounding error off.
+            _ => (parse::<Length>(length)?.mm() * 1e9).round() / 1e9,
         };
         if mm < 0.0 {
             return Err(UnitError {

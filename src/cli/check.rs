@@ -4,7 +4,7 @@ use super::{Ended, output};
 use crate::aircraft::{self, Aircraft, Origin};
 use crate::judge::Verdict;
 use crate::report::Report;
-use crate::rules::{self, RuleKind, RuleSet};
+use crate::rules::{self, RuleSet};
 use crate::source::{Disk, Rejected, Sources, read_text};
 use crate::{Options, bundled_rule_sets, check, measure, render};
 use std::path::{Path, PathBuf};
@@ -42,7 +42,10 @@ pub(super) fn run(args: &Args) -> Ended {
             return Ended::Failed(why.join("\n"));
         }
     };
-    let options = Options { forced: args.rules.is_some(), only: args.only.clone() };
+    let options = Options {
+        rule_set: args.rules.is_some().then(|| sets.first().map(|s| s.id.clone())).flatten(),
+        only: args.only.clone(),
+    };
     let report = match check(&aircraft, &sets, &options) {
         Ok(report) => report,
         Err(error) => return Ended::Failed(error.to_string()),
@@ -77,7 +80,7 @@ fn write(args: &Args, report: &Report, ended: Ended) -> Ended {
 
 /// Whether no required goal is missed; with `strict`, whether all are met on better than a guess.
 fn passes(report: &Report, strict: bool) -> bool {
-    report.goals.iter().filter(|g| g.kind == RuleKind::Published).all(|g| match g.verdict {
+    report.goals.iter().filter(|g| g.binding).all(|g| match g.verdict {
         Verdict::Missed => false,
         Verdict::CannotTell => !strict,
         Verdict::Met => !strict || g.rests_on.input != Some(Origin::Guess),

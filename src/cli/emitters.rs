@@ -51,7 +51,7 @@ fn table(found: &[&TypicalEmitter]) -> String {
         };
         let _ = writeln!(
             out,
-            "  {:<13}{:<17}{:<11}{:<16}{}",
+            "  {:<13}{:<17}{:<13}{:<15}{}",
             emitter.colour,
             light,
             angle,

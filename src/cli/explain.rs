@@ -32,7 +32,12 @@ pub(super) fn run(args: &Args) -> Ended {
     if let Some(file) = &args.aircraft {
         return match requirements.as_slice() {
             [] => Ended::Failed(format!("no requirement is called `{word}`; {}", near(&sets, &word))),
-            some => explain_for::run(file, &sets, some, args.rules.is_some()),
+            some => explain_for::run(
+                file,
+                &sets,
+                some,
+                args.rules.is_some().then(|| sets.first().map(|s| s.id.as_str())).flatten(),
+            ),
         };
     }
     let text = if requirements.is_empty() {

@@ -7,17 +7,16 @@ use crate::geometry::Direction;
 use crate::measure::Where;
 use crate::report::{GoalReport, build};
 use crate::resolve::choose;
-use crate::rules::{Demand, Limit, Requirement, RuleSet, Unit, show};
+use crate::rules::{Demand, Limit, Requirement, RuleSet, Unit, show, show_range};
 use crate::scene::Scene;
-use crate::units::Interval;
 use std::path::Path;
 
-pub(super) fn run(file: &Path, sets: &[RuleSet], asked: &[(&RuleSet, &Requirement)], forced: bool) -> Ended {
+pub(super) fn run(file: &Path, sets: &[RuleSet], asked: &[(&RuleSet, &Requirement)], asked_set: Option<&str>) -> Ended {
     let aircraft = match load_aircraft(file) {
         Ok(aircraft) => aircraft,
         Err(why) => return Ended::Failed(why),
     };
-    let candidates = match choose(&aircraft.craft, sets, forced) {
+    let candidates = match choose(&aircraft.craft, sets, asked_set) {
         Ok(candidates) => candidates,
         Err(error) => return Ended::Failed(error.to_string()),
     };
@@ -64,11 +63,6 @@ fn reckoning(out: &mut String, goal: &GoalReport, scene: &Scene<'_>, requirement
     }
 }
 
-fn range(i: Interval, unit: Unit) -> String {
-    let (low, high) = (show(i.low, unit), show(i.high, unit));
-    if low == high { high } else { format!("{low} to {high}") }
-}
-
 /// What each lamp gives in the direction that decides.
 fn intensities(out: &mut String, goal: &GoalReport, scene: &Scene<'_>, d: &Direction) {
     let place = format!(
@@ -84,12 +78,12 @@ fn intensities(out: &mut String, goal: &GoalReport, scene: &Scene<'_>, d: &Direc
         let text = format!(
             "{}: {} at its peak on the model, x {} (1:{} squared) = {}; {:.1} deg off its axis there, through mask and cover {}; mean level {}",
             lamp.name,
-            range(model_peak, Unit::Candela),
+            show_range(model_peak, Unit::Candela),
             crate::units::short(scale.intensity()),
             crate::units::short(scale.n()),
-            range(beam.peak_cd(), Unit::Candela),
+            show_range(beam.peak_cd(), Unit::Candela),
             beam.axis().angle_to_deg(d),
-            range(lamp.full_cd(d), Unit::Candela),
+            show_range(lamp.full_cd(d), Unit::Candela),
             show(lamp.mean_level, Unit::Share),
         );
         para(out, 2, "lamp", &text);

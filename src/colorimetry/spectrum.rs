@@ -1,7 +1,7 @@
 //! Chromaticity of spectra: measured ones, and the gaussian model of an LED.
 
 use super::Chromaticity;
-use super::cie1931::{FIRST_NM, LAST_NM, monochromatic, rows, rows_between};
+use super::cie1931::{FIRST_NM, LAST_NM, Row, monochromatic, rows, rows_between};
 
 /// A spectral power distribution: wavelengths in nanometres, power in any one unit per nanometre.
 ///
@@ -113,25 +113,25 @@ pub fn gaussian(peak_nm: f64, fwhm_nm: f64) -> Option<Chromaticity> {
     let k = 4.0 * std::f64::consts::LN_2 / (fwhm_nm * fwhm_nm);
     let offset_nm = middle_nm - peak_nm;
     let middle = (-k * offset_nm * offset_nm).exp();
+    let (up, down) = ((-k * (1.0 + 2.0 * offset_nm)).exp(), (-k * (1.0 - 2.0 * offset_nm)).exp());
     let shrink = (-2.0 * k).exp();
     let mut sum = [0.0; 3];
-    // exp(-k (d+1)²) = exp(-k d²) exp(-k (2d+1)), and the second factor shrinks by exp(-2k) a step:
-    // two products instead of one exponential.
-    let mut power = middle;
-    let mut ratio = (-k * (2.0 * offset_nm + 1.0)).exp();
-    for row in rows_between(middle_nm, peak_nm + reach_nm) {
-        add(&mut sum, row.xyz, power);
-        power *= ratio;
-        ratio *= shrink;
-    }
-    ratio = (-k * (1.0 - 2.0 * offset_nm)).exp();
-    power = middle * ratio;
-    for row in rows_between(peak_nm - reach_nm, middle_nm - 1.0).iter().rev() {
-        add(&mut sum, row.xyz, power);
-        ratio *= shrink;
-        power *= ratio;
-    }
+    add_gaussian(&mut sum, rows_between(middle_nm, peak_nm + reach_nm).iter(), [middle, up, shrink]);
+    let below = rows_between(peak_nm - reach_nm, middle_nm - 1.0).iter().rev();
+    add_gaussian(&mut sum, below, [middle * down, down * shrink, shrink]);
     Chromaticity::of_tristimulus(sum)
+}
+
+/// Adds one flank of a gaussian, from its power at the first line on.
+///
+/// exp(-k (d+1)²) = exp(-k d²) exp(-k (2d+1)), and the second factor shrinks by exp(-2k) a step: two
+/// products instead of one exponential.
+fn add_gaussian<'a>(sum: &mut [f64; 3], rows: impl Iterator<Item = &'a Row>, [mut power, mut ratio, shrink]: [f64; 3]) {
+    for row in rows {
+        add(sum, row.xyz, power);
+        power *= ratio;
+        ratio *= shrink;
+    }
 }
 
 #[cfg(test)]

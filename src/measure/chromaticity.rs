@@ -63,10 +63,8 @@ fn finding(
         finding.notes.push(format!("nearest line of {}: {condition}", colour.name));
     }
     if !distances.is_exact() {
-        finding.causes.push(match (&lamp.class, lamp.colour_origin) {
-            (Some(class), Origin::Typical) => Cause::Typical { lamp: lamp.name.clone(), class: class.clone() },
-            _ => Cause::Declared { lamp: lamp.name.clone() },
-        });
+        let class = lamp.class.clone().filter(|_| lamp.colour_origin == Origin::Typical);
+        finding.causes.push(Cause::Colour { lamp: lamp.name.clone(), class });
     }
     if distances.low < 0.0 {
         finding.to_meet = mend(names.as_slice(), goal);

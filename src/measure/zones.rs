@@ -4,7 +4,7 @@ use super::finding::{CannotTell, Finding, Required, Where, margin_at_least, marg
 use crate::aircraft::Lamp;
 use crate::geometry::{AzimuthSpan, Direction, Extremum, IntervalExtreme, Zone};
 use crate::resolve::Goal;
-use crate::rules::{DihedralAngle, Figure, Limit, Region, Table, Unit};
+use crate::rules::{DihedralAngle, Figure, Limit, Region, Table, Unit, show_range};
 use crate::scene::{Cause, Missing, Scene, Sum};
 use crate::source::At;
 use crate::units::Interval;
@@ -162,8 +162,11 @@ pub(super) fn plain(limit: &Limit, found: Interval) -> Option<(Required, Interva
         Limit::AtLeast(figure) => Some((Required::figure("at least", figure.scalar), margin_at_least(found, figure))),
         Limit::AtMost(figure) => Some((Required::figure("at most", figure.scalar), margin_at_most(found, figure))),
         Limit::Between(low, high) => {
-            let required =
-                Required { text: format!("{} to {}", low.scalar, high.scalar), full_size: None, scales: false };
+            let required = Required {
+                text: show_range(Interval::new(low.scalar.value, high.scalar.value), low.scalar.unit),
+                full_size: None,
+                scales: false,
+            };
             Some((required, margin_at_least(found, low).min(margin_at_most(found, high))))
         }
         _ => None,

@@ -124,6 +124,8 @@ struct Goal {
     citation: String,
     title: String,
     kind: String,
+    /// Whether it decides the exit status.
+    binding: bool,
     light: String,
     lamps: Vec<String>,
     quantity: String,
@@ -315,6 +317,7 @@ impl Goal {
             citation: goal.citation.clone(),
             title: goal.title.clone(),
             kind: goal.kind.to_string(),
+            binding: goal.binding,
             light: goal.light.clone(),
             lamps: goal.lamps.clone(),
             quantity: goal.quantity.clone(),

@@ -4,8 +4,8 @@ use super::Render;
 use crate::judge::Verdict;
 use crate::measure::Where;
 use crate::report::{GoalReport, Report, RuleSetHead, Tally};
-use crate::rules::{RuleKind, Unit, show};
-use crate::units::{Azimuth, Elevation, Interval};
+use crate::rules::{RuleKind, show, show_range};
+use crate::units::{Azimuth, Elevation};
 use anstyle::{AnsiColor, Style};
 use std::io::{self, Write};
 
@@ -91,7 +91,7 @@ impl Page<'_> {
             )
         };
         self.line("")?;
-        self.labelled(0, "published", &what(&report.required))?;
+        self.labelled(0, "required", &what(&report.required))?;
         self.labelled(0, "all goals", &what(&report.all))
     }
 
@@ -122,11 +122,23 @@ impl Page<'_> {
         for group in groups {
             match verdict {
                 Verdict::Missed | Verdict::CannotTell => self.full(&group)?,
-                Verdict::Met => group.iter().try_for_each(|g| self.brief(g, &margin(g)))?,
+                Verdict::Met => self.met(&group)?,
                 Verdict::NotApplicable => {}
             }
         }
         if verdict == Verdict::NotApplicable { self.not_applicable(report) } else { Ok(()) }
+    }
+
+    /// Goals of one requirement that are met, on one line with the least margin.
+    fn met(&mut self, group: &[&GoalReport]) -> io::Result<()> {
+        let Some((first, others)) = group.split_first() else { return Ok(()) };
+        if others.is_empty() {
+            return self.brief(first, &margin(first));
+        }
+        let title = first.title.split(": ").next().unwrap_or(&first.title);
+        let least = group.iter().min_by(|a, b| low(a).total_cmp(&low(b))).map_or(String::new(), |g| margin(g));
+        let whole = GoalReport { title: format!("{title}: {} goals", group.len()), ..(*first).clone() };
+        self.brief(&whole, &least)
     }
 
     /// Goals that do not apply, by why.
@@ -143,7 +155,8 @@ impl Page<'_> {
         }
         for (reason, ids) in by_reason {
             let text = format!("{reason}: {}", ids.join(", "));
-            let options = textwrap::Options::new(WIDTH).initial_indent("  ").subsequent_indent("    ").break_words(false);
+            let options =
+                textwrap::Options::new(WIDTH).initial_indent("  ").subsequent_indent("    ").break_words(false);
             for line in textwrap::wrap(&text, options) {
                 self.line(&line)?;
             }
@@ -153,8 +166,9 @@ impl Page<'_> {
 
     /// One line: verdict, title, paragraph, margin.
     fn brief(&mut self, goal: &GoalReport, note: &str) -> io::Result<()> {
-        let right = format!("{}  {note}", goal.citation);
-        let tag = if goal.kind == RuleKind::Published { String::new() } else { format!(" ({})", goal.kind) };
+        let published = goal.kind == RuleKind::Published;
+        let right = if published { format!("{}  {note}", goal.citation) } else { note.to_string() };
+        let tag = if published { String::new() } else { format!(" ({})", goal.kind) };
         let left = format!("{} {}{tag}", goal.verdict, goal.title);
         let plain = goal.verdict.as_str();
         let room = WIDTH.saturating_sub(2 + left.chars().count() + 2);
@@ -188,9 +202,12 @@ impl Page<'_> {
             self.labelled(pad, "required", &format!("{}{scaled}", required.text))?;
         }
         if let Some(found) = &goal.found {
-            let place = found.at.as_ref().map_or(String::new(), |at| format!(", {}", place(at)));
-            let scaled = found.at_scale.map_or(String::new(), |i| format!("; {} on the model", range(i, found.unit)));
-            self.labelled(pad, "found", &format!("{}{place}{scaled}", found.text))?;
+            let scaled =
+                found.at_scale.map_or(String::new(), |i| format!("; {} on the model", show_range(i, found.unit)));
+            self.labelled(pad, "found", &format!("{}{scaled}", found.text))?;
+            if let Some(at @ Where::Direction { .. }) = &found.at {
+                self.labelled(pad, "seen from", &place(at))?;
+            }
         }
         if goal.margin.is_some() {
             self.labelled(pad, "margin", &margin(goal))?;
@@ -239,9 +256,15 @@ impl Page<'_> {
             )?;
         }
         for set in &report.rule_sets {
-            let list: Vec<String> = set.unchecked.iter().map(|[s, about, _]| format!("{s} {about}")).collect();
-            if !list.is_empty() {
-                self.labelled(0, "unchecked", &format!("{}: {}", set.id, list.join("; ")))?;
+            let mut by_status: Vec<(&str, Vec<&str>)> = Vec::new();
+            for [section, _, status] in &set.unchecked {
+                match by_status.iter_mut().find(|(s, _)| s == status) {
+                    Some((_, list)) => list.push(section),
+                    None => by_status.push((status, vec![section])),
+                }
+            }
+            for (status, sections) in by_status {
+                self.labelled(0, "unchecked", &format!("{status}: {}", sections.join(", ")))?;
             }
         }
         for caution in &report.cautions {
@@ -249,6 +272,11 @@ impl Page<'_> {
         }
         self.labelled(0, "notice", &report.notice)
     }
+}
+
+/// The least margin a goal may have.
+fn low(goal: &GoalReport) -> f64 {
+    goal.margin.map_or(0.0, |m| m.low)
 }
 
 /// The id as a shell word.
@@ -261,7 +289,7 @@ fn quoted(goal: &GoalReport) -> String {
 fn grouped(report: &Report, verdict: Verdict) -> Vec<Vec<&GoalReport>> {
     let mut groups: Vec<Vec<&GoalReport>> = Vec::new();
     let mut goals: Vec<&GoalReport> = report.goals.iter().filter(|g| g.verdict == verdict).collect();
-    goals.sort_by_key(|g| g.kind != RuleKind::Published);
+    goals.sort_by_key(|g| !g.binding);
     let key = |g: &GoalReport| {
         let reason = g.reason.as_ref().map_or("", |r| r.kind);
         (g.rule_set.clone(), g.id.split('/').next().unwrap_or("").to_string(), reason, g.lamps.clone())
@@ -273,32 +301,31 @@ fn grouped(report: &Report, verdict: Verdict) -> Vec<Vec<&GoalReport>> {
         }
     }
     if verdict != Verdict::Met {
-        let worst = |g: &&GoalReport| g.margin.map_or(0.0, |m| m.low);
-        groups.iter_mut().for_each(|group| group.sort_by(|a, b| worst(a).total_cmp(&worst(b))));
+        groups.iter_mut().for_each(|group| group.sort_by(|a, b| low(a).total_cmp(&low(b))));
     }
     groups
 }
 
-/// A margin as people read it: per cent of the limit, or the distance itself.
+/// A margin as people read it: per cent of the limit, many times the limit, or the distance itself.
 fn margin(goal: &GoalReport) -> String {
     let Some(margin) = goal.margin else { return String::new() };
-    match goal.margin_unit {
-        Some(unit) => range(margin, unit),
-        None => {
-            let percent = |v: f64| match v {
-                v if v.is_nan() => "?".to_string(),
-                v if v >= 99.0 => format!("{} times over", crate::units::short((v * 10.0).round() / 10.0)),
-                v => format!("{:+.0} %", v * 100.0),
-            };
-            let (low, high) = (percent(margin.low), percent(margin.high));
-            if low == high { low } else { format!("{low} to {high}") }
-        }
+    let unit = match goal.margin_unit {
+        Some(unit) => return show_range(margin, unit),
+        None => margin,
+    };
+    let large = unit.low.abs().max(unit.high.abs()) >= 9.995;
+    let number = |v: f64| match v {
+        v if v.is_infinite() => "any".to_string(),
+        v if large => format!("{}{}", if v > 0.0 { "+" } else { "" }, crate::units::rounded(v, 3)),
+        v => format!("{:+.0}", v * 100.0),
+    };
+    let (low, high) = (number(unit.low), number(unit.high));
+    let word = if large { "times the limit" } else { "%" };
+    match (unit.low == 0.0 && unit.high == 0.0, low == high) {
+        (true, _) => "just met".to_string(),
+        (_, true) => format!("{high} {word}"),
+        _ => format!("{low} to {high} {word}"),
     }
-}
-
-fn range(i: Interval, unit: Unit) -> String {
-    let (low, high) = (show(i.low, unit), show(i.high, unit));
-    if low == high { high } else { format!("{low} to {high}") }
 }
 
 fn place(at: &Where) -> String {

@@ -5,7 +5,7 @@ use crate::aircraft::Aircraft;
 use crate::judge::{Judgement, judge};
 use crate::measure::{CannotTell, Finding, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
-use crate::rules::{Holds, ParagraphStatus, show};
+use crate::rules::{Holds, ParagraphStatus, show_range};
 use crate::scene::Scene;
 use std::collections::BTreeSet;
 
@@ -21,15 +21,18 @@ pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String])
         let mut reports = Vec::new();
         for tree in goals(candidate, &scene) {
             collect_lamps(&tree, &mut looked_at);
-            reports.extend(judge_tree(&tree, &scene).into_iter().filter(|g| wanted(g, only)));
+            if !wanted(&tree, only) {
+                continue;
+            }
+            let judged = judge_tree(&tree, &scene).into_iter();
+            reports.extend(judged.map(|g| GoalReport { binding: candidate.binding, ..g }));
         }
         heads.push(head(candidate, &reports));
         by_candidate.push(reports);
         last_scene = Some(scene);
     }
     let goals = agreed(candidates, by_candidate);
-    let verdicts =
-        |published: bool| goals.iter().filter(move |g| !published || g.kind == RuleKind::Published).map(|g| g.verdict);
+    let verdicts = |binding: bool| goals.iter().filter(move |g| !binding || g.binding).map(|g| g.verdict);
     let (required, all) = (Tally::of(verdicts(true)), Tally::of(verdicts(false)));
     let lamp_names = |keep: &dyn Fn(usize) -> bool| -> Vec<String> {
         aircraft.lamps.iter().enumerate().filter(|(n, _)| keep(*n)).map(|(_, l)| l.name.clone()).collect()
@@ -48,11 +51,18 @@ pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String])
     }
 }
 
-fn wanted(goal: &GoalReport, only: &[String]) -> bool {
-    only.is_empty()
-        || only.iter().any(|word| {
-            goal.id.contains(word.as_str()) || goal.rule_set == *word || goal.citation.contains(word.as_str())
+/// Whether one of the words is part of a goal's id or paragraph, or names its rule set; no words ask for all.
+fn wanted(tree: &Tree<'_>, only: &[String]) -> bool {
+    let asked = |goal: &Goal<'_>| {
+        only.iter().any(|word| {
+            goal.id.contains(word.as_str()) || goal.set.id == *word || goal.requirement.cite.contains(word.as_str())
         })
+    };
+    only.is_empty()
+        || match tree {
+            Tree::One(goal) => asked(goal),
+            Tree::Any { alternatives, .. } => alternatives.iter().flatten().any(|t| wanted(t, only)),
+        }
 }
 
 fn aircraft_head(aircraft: &Aircraft) -> AircraftHead {
@@ -188,6 +198,7 @@ fn blank(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
         citation: goal.requirement.cite.clone(),
         title: goal.title.clone(),
         kind: goal.requirement.kind,
+        binding: false,
         light: goal.spec.light.to_string(),
         lamps: lamps.iter().map(|l| l.name.clone()).collect(),
         quantity: goal.spec.quantity.value.clone(),
@@ -224,7 +235,8 @@ fn measured(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
             }
             report.rests_on.input = Some(finding.origin);
             report.location = finding.blame.clone();
-            report.margin = Some(finding.margin);
+            // A side told by the aim alone has no distance to print.
+            report.margin = finding.found.map(|_| finding.margin);
             report.margin_unit = finding.margin_unit;
             report.required = Some(required(&finding, scene));
             report.found = Some(found(&finding, scene));
@@ -278,10 +290,7 @@ fn required(finding: &Finding, scene: &Scene<'_>) -> RequiredFigure {
 }
 
 fn found(finding: &Finding, scene: &Scene<'_>) -> Found {
-    let range = |i: Interval| {
-        let (low, high) = (show(i.low, finding.unit), show(i.high, finding.unit));
-        if low == high { high } else { format!("{low} to {high}") }
-    };
+    let range = |i: Interval| show_range(i, finding.unit);
     let text = finding.found_text.clone().or_else(|| finding.found.map(range)).unwrap_or_default();
     let at_scale =
         finding.found.filter(|_| finding.unit == Unit::Candela).map(|i| i.scaled(1.0 / scene.scale().intensity()));

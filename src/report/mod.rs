@@ -26,7 +26,7 @@ pub struct Report {
     pub lamps_unjudged: Vec<String>,
     /// Lamps that only a local rule requires.
     pub local_rule_lamps: Vec<String>,
-    /// How many goals of kind published came out how.
+    /// How many of the goals that decide came out how.
     pub required: Tally,
     /// How many goals of every kind came out how.
     pub all: Tally,
@@ -169,6 +169,8 @@ pub struct GoalReport {
     pub title: String,
     /// What it rests on.
     pub kind: RuleKind,
+    /// Whether it decides if the model passes.
+    pub binding: bool,
     /// The light.
     pub light: String,
     /// Its lamps.

@@ -13,38 +13,45 @@ pub struct Candidate<'a> {
     pub days: Dates,
     /// Why it was chosen.
     pub why: String,
+    /// Whether its goals decide if the model passes: the published ones do, and a set that was asked for by name.
+    pub binding: bool,
 }
+
+/// Why a set was chosen that was asked for by its id.
+const ASKED: &str = "asked for";
 
 /// The published rule sets of a craft at every standing its dates allow, then those that hold for every craft.
 ///
-/// With `forced`, every set given is used whatever its basis says.
+/// A set asked for by its id is used whatever its basis says, and instead of every other published one.
 ///
 /// # Errors
 /// No published rule set answers the craft; names what is missing or nearest.
-pub fn choose<'a>(craft: &Craft, sets: &'a [RuleSet], forced: bool) -> Result<Vec<Candidate<'a>>, Error> {
+pub fn choose<'a>(craft: &Craft, sets: &'a [RuleSet], asked: Option<&str>) -> Result<Vec<Candidate<'a>>, Error> {
     let mut chosen = Vec::new();
-    for set in sets.iter().filter(|s| s.basis.is_some() && s.kind == RuleKind::Published) {
-        if let Some(why) = fits(craft, set, forced) {
+    for set in sets.iter().filter(|s| s.basis.is_some()) {
+        if let Some(why) = fits(craft, set, asked) {
             chosen.extend(standings(craft.application(), set, &why));
         }
     }
-    if chosen.is_empty() && sets.iter().any(|s| s.basis.is_some()) {
+    if chosen.is_empty() && asked.is_none() {
         return Err(Error::NoRuleSet { why: nearest(craft, sets) });
     }
     for set in sets.iter().filter(|s| s.basis.is_none()) {
-        chosen.push(Candidate { set, days: Dates::ALWAYS, why: "holds for every craft".to_string() });
+        let binding = asked == Some(set.id.as_str()) || set.kind == RuleKind::Published;
+        let why = if asked == Some(set.id.as_str()) { ASKED } else { "holds for every craft" };
+        chosen.push(Candidate { set, days: Dates::ALWAYS, why: why.to_string(), binding });
     }
     Ok(chosen)
 }
 
 /// Why a rule set fits a craft; `None` where it does not.
-fn fits(craft: &Craft, set: &RuleSet, forced: bool) -> Option<String> {
+fn fits(craft: &Craft, set: &RuleSet, asked: Option<&str>) -> Option<String> {
     let basis = set.basis.as_ref()?;
+    if let Some(asked) = asked {
+        return (asked == set.id).then(|| ASKED.to_string());
+    }
     if let Some(named) = &craft.judge_by {
         return (*named == set.id).then(|| "named by prototype.judge_by".to_string());
-    }
-    if forced {
-        return Some("named on the command line".to_string());
     }
     let same = craft.authority == Some(basis.authority) && basis.categories.contains(&craft.category?);
     (same && !matches!(basis.in_force.on(craft.application()), Holds::No(_)))
@@ -71,7 +78,12 @@ fn standings<'a>(days: Dates, set: &'a RuleSet, why: &str) -> Vec<Candidate<'a>>
     starts
         .into_iter()
         .zip(ends)
-        .map(|(first, last)| Candidate { set, days: Dates { first, last }, why: format!("{why}{dated}") })
+        .map(|(first, last)| Candidate {
+            set,
+            days: Dates { first, last },
+            why: format!("{why}{dated}"),
+            binding: true,
+        })
         .collect()
 }
 

@@ -1,7 +1,7 @@
 //! A figure of a rule: its value with a unit, and how well it is known.
 
 use crate::source::{Decode, Fields, Located, Node, Sink, Text, text_decode};
-use crate::units::{Micros, Quantity, Rate, UnitError, parse};
+use crate::units::{Interval, Micros, Quantity, Rate, UnitError, parse};
 use std::borrow::Cow;
 use std::fmt;
 use std::str::FromStr;
@@ -86,6 +86,27 @@ pub fn show(value: f64, unit: Unit) -> String {
         Unit::Candela if value != 0.0 && value.abs() < 0.1 => format!("{} mcd", number(value * 1e3)),
         _ => format!("{} {}", number(value), unit.symbol()),
     }
+}
+
+/// Writes a range in a unit the way reports do: the unit once, three figures.
+#[must_use]
+pub fn show_range(range: Interval, unit: Unit) -> String {
+    // The unit is chosen by the larger end, so that both ends read in one unit.
+    let (factor, symbol) = match unit {
+        Unit::Share => (100.0, "%"),
+        Unit::Millimetre if range.high.abs() >= 1e6 => (1e-6, "km"),
+        Unit::Millimetre if range.high.abs() >= 1e4 => (1e-3, "m"),
+        Unit::Candela if range.high != 0.0 && range.high.abs() < 0.1 => (1e3, "mcd"),
+        _ => (1.0, unit.symbol()),
+    };
+    let number = |v: f64| match v * factor {
+        v if v.is_infinite() => "any".to_string(),
+        // Digits past the resolution of the reckoning mislead.
+        v if unit == Unit::Steradian => crate::units::rounded((v * 1e4).round() / 1e4, 3),
+        v => crate::units::rounded(v, 3),
+    };
+    let (low, high) = (number(range.low), number(range.high));
+    if low == high { format!("{high} {symbol}") } else { format!("{low} to {high} {symbol}") }
 }
 
 impl fmt::Display for Scalar {

@@ -17,7 +17,7 @@ pub use basis::{Craft, Holds, InForce, When};
 pub use bundled::{Bundled, bundled, default_readings, shared_text};
 pub use dates::Dates;
 pub use declared::{RuleSetFile, SharedFile};
-pub use figure::{Figure, Scalar, Standing, Unit, show};
+pub use figure::{Figure, Scalar, Standing, Unit, show, show_range};
 pub use load::{SharedFiles, read};
 pub use set::{
     Allowance, Basis, Demand, DihedralAngle, Document, Each, GoalSpec, Limit, NamedColour, Paragraph, Reading, Region,

@@ -53,6 +53,13 @@ pub enum Cause {
         /// The lamp.
         lamp: String,
     },
+    /// The colour is known only as a range.
+    Colour {
+        /// The lamp.
+        lamp: String,
+        /// The class it is typical of, where it is.
+        class: Option<String>,
+    },
     /// The reckoning itself, at its resolution.
     Resolution,
 }
@@ -86,6 +93,10 @@ impl Cause {
             Self::Installation { lamp } => {
                 Some((format!("lamps.{lamp}"), "give a measured intensity of the lamp as installed".to_string()))
             }
+            Self::Colour { lamp, .. } => Some((
+                format!("lamps.{lamp}.emitter"),
+                "give the part's own colour under `emitters:`: its `dominant_wavelength` bin, for a white `colour_temperature` and `duv`, or a measured `chromaticity`".to_string(),
+            )),
             Self::Resolution => None,
         }
     }
@@ -104,6 +115,8 @@ impl fmt::Display for Cause {
             }
             Self::MaskEdge { lamp } => write!(f, "{lamp}: distance of the mask's edge not given"),
             Self::Installation { lamp } => write!(f, "{lamp}: current, cover or heat known only as a range"),
+            Self::Colour { lamp, class: Some(class) } => write!(f, "{lamp}: colour typical of {class}"),
+            Self::Colour { lamp, class: None } => write!(f, "{lamp}: colour declared as a range"),
             Self::Resolution => write!(f, "resolution of the reckoning"),
         }
     }

@@ -152,7 +152,12 @@ impl Sink {
                 let mut list = self.list;
                 if list.is_empty() {
                     let message = "this file could not be used, and the program failed to say why";
-                    list.push(Diagnostic::new(Code::WrongShape, &At::nowhere(), message, "please report it with the file"));
+                    list.push(Diagnostic::new(
+                        Code::WrongShape,
+                        &At::nowhere(),
+                        message,
+                        "please report it with the file",
+                    ));
                 }
                 Err(Rejected::new(list, self.sources))
             }

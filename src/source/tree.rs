@@ -174,7 +174,8 @@ impl Placer<'_> {
         let before = self.text.split_inclusive('\n').take(usize::try_from(line).ok()?.checked_sub(1)?);
         let start: usize = before.map(str::len).sum();
         let here = self.text.get(start..)?.lines().next().unwrap_or("");
-        let within: usize = here.chars().take(usize::try_from(column).ok()?.saturating_sub(1)).map(char::len_utf8).sum();
+        let within: usize =
+            here.chars().take(usize::try_from(column).ok()?.saturating_sub(1)).map(char::len_utf8).sum();
         Some(At { file: self.file.clone(), line, column, offset: start + within, length: 0 })
     }
 

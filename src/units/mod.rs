@@ -13,10 +13,10 @@ mod range;
 pub use bearing::{Azimuth, Elevation};
 pub use exact::{Fraction, Micros, Rate};
 pub use interval::Interval;
-pub(crate) use quantity::short;
 pub use quantity::{
     Angle, Current, Flux, Illuminance, Intensity, Length, Mass, Share, SolidAngle, Temperature, Unspecified, Wavelength,
 };
+pub(crate) use quantity::{rounded, short};
 pub use range::Range;
 
 /// Why a text is not the quantity it should be: what is wrong, and what to write instead.

@@ -97,8 +97,13 @@ pub(super) fn pattern(units: &[&str]) -> String {
     format!("^\\s*[+-]?[0-9.]+([eE][+-]?[0-9]+)?\\s*({})\\s*$", words.join("|"))
 }
 
-/// Writes a number with as many digits as a reader wants: four significant, no trailing zeros.
+/// Writes a number with four significant digits and no trailing zeros.
 pub(crate) fn short(value: f64) -> String {
+    rounded(value, 4)
+}
+
+/// Writes a number with so many significant digits and no trailing zeros.
+pub(crate) fn rounded(value: f64, digits: i32) -> String {
     if value == 0.0 || !value.is_finite() {
         return if value == 0.0 { "0".into() } else { value.to_string() };
     }
@@ -106,7 +111,7 @@ pub(crate) fn short(value: f64) -> String {
     if !(-5..7).contains(&magnitude) {
         return format!("{value:.2e}");
     }
-    let decimals = (3 - magnitude).clamp(0, 8) as usize;
+    let decimals = (digits - 1 - magnitude).clamp(0, 8) as usize;
     let text = format!("{value:.decimals$}");
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
 }

@@ -1,0 +1,213 @@
+//! The worked aircraft, goal by goal: figures computed outside this project (tests/worked/README.md).
+
+use lampwright::judge::Verdict;
+use lampwright::report::{GoalReport, Report};
+use lampwright::source::Disk;
+use lampwright::{Options, bundled_rule_sets, check};
+use rstest::rstest;
+use serde_json::Value;
+use std::path::Path;
+
+fn report(case: &str) -> Report {
+    let path = format!("tests/worked/{case}.yaml");
+    let aircraft = lampwright::aircraft::read(&Disk, Path::new(&path)).expect("readable").expect("sound");
+    check(&aircraft, &bundled_rule_sets().expect("sound"), &Options::default()).expect("judged")
+}
+
+fn reference(case: &str) -> Vec<Value> {
+    let text = std::fs::read_to_string(format!("tests/worked/{case}.results.json")).expect("readable");
+    let whole: Value = serde_json::from_str(&text).expect("JSON");
+    whole["goals"].as_array().expect("goals").clone()
+}
+
+fn goal<'a>(report: &'a Report, id: &str) -> &'a GoalReport {
+    report.goals.iter().find(|g| g.id == id).unwrap_or_else(|| panic!("no goal {id}"))
+}
+
+const SIDES: [(&str, &str); 3] = [("L", "left"), ("R", "right"), ("A", "rear")];
+
+fn light(angle: &str) -> &'static str {
+    SIDES.iter().find(|(a, _)| *a == angle).expect("an angle").1
+}
+
+fn verdict(reference: &Value) -> Option<Verdict> {
+    match reference["verdict"].as_str()? {
+        "met" => Some(Verdict::Met),
+        "missed" => Some(Verdict::Missed),
+        _ => None,
+    }
+}
+
+/// Holds one reference goal against ours; false where this version has no such goal.
+fn agrees(report: &Report, case: &str, wanted: &Value) -> bool {
+    let id = wanted["id"].as_str().expect("id");
+    let Some(verdict) = verdict(wanted) else {
+        // No lamp there: ours does not apply.
+        return true;
+    };
+    let parts: Vec<&str> = id.split('.').collect();
+    let lamp = wanted["lamps"][0].as_str().unwrap_or("");
+    let margin = wanted["margin"].as_f64();
+    let found = &wanted["found"];
+    match parts.as_slice() {
+        ["side", angle] => {
+            let ours = goal(report, &format!("{}-light-side", light(angle)));
+            assert_eq!(ours.verdict, verdict, "{case} {id}");
+            let mm = ours.found.as_ref().and_then(|f| f.interval).expect("place").low;
+            assert_eq!(Some(mm), found["right_mm"][0].as_f64(), "{case} {id}");
+        }
+        ["chromaticity", _] => {
+            let ours =
+                report.goals.iter().find(|g| g.quantity == "chromaticity" && g.lamps == [lamp]).expect("a colour goal");
+            assert_eq!(ours.verdict, verdict, "{case} {id}");
+            let distance = ours.margin.expect("margin");
+            assert!(
+                distance.is_exact() && (distance.low - margin.expect("margin")).abs() < 2e-5,
+                "{case} {id}: {distance:?}"
+            );
+        }
+        ["intensity_horizontal", angle] => {
+            ratio(report, case, id, &format!("{}-light-horizontal", light(angle)), wanted)
+        }
+        ["intensity_vertical", angle, row] => {
+            let name = format!("{}-light-vertical/{row}", light(angle));
+            ratio(report, case, id, &name, wanted);
+        }
+        ["overlap", pair, area] => {
+            let name = format!("{}/area {area}", pair.replace('_', "-").replace("-in-", "-in-"));
+            bounded(goal(report, &name), verdict, margin.expect("margin"), case, id);
+        }
+        ["unbroken", angle] => {
+            let ours = goal(report, &format!("{}-light-unbroken", light(angle)));
+            assert_eq!(ours.verdict, verdict, "{case} {id}");
+            within(ours, found["sr"].as_f64().expect("sr"), case, id);
+        }
+        ["field", "total"] => {
+            within(goal(report, "anti-collision-field"), found["sr"].as_f64().expect("sr"), case, id);
+        }
+        ["field", "outside_aft_cone"] => {
+            // Both field goals are one of ours: it is met only where both are.
+            if verdict == Verdict::Missed {
+                assert_eq!(goal(report, "anti-collision-field").verdict, Verdict::Missed, "{case} {id}");
+            }
+        }
+        ["steadiness", _] => {
+            let name = format!("steady-position-lights/{lamp}");
+            assert_eq!(goal(report, &name).verdict, verdict, "{case} {id}");
+        }
+        // What several channels show together, and what their flashes are worth, is not judged by this version.
+        ["flash_frequency", _] | ["effective_intensity"] => return false,
+        _ => panic!("{case}: a reference goal of a new kind, {id}"),
+    }
+    true
+}
+
+/// A solid angle must lie in our bounds, and the bounds must be under the resolution.
+fn within(ours: &GoalReport, sr: f64, case: &str, id: &str) {
+    let bounds = ours.found.as_ref().and_then(|f| f.interval).expect("bounds");
+    assert!(bounds.low - 2e-5 <= sr && sr <= bounds.high + 2e-5, "{case} {id}: {sr} not in {bounds:?}");
+    assert!(bounds.width() <= 1e-3, "{case} {id}: {bounds:?}");
+}
+
+/// A floor: ratio within 1e-3; beams only known to a tenth of their peak must hold the figure between their ends.
+fn ratio(report: &Report, case: &str, id: &str, name: &str, wanted: &Value) {
+    let ratio = wanted["found"]["ratio"].as_f64().expect("ratio");
+    bounded(goal(report, name), verdict(wanted).expect("a verdict"), ratio - 1.0, case, id);
+}
+
+fn bounded(ours: &GoalReport, wanted: Verdict, margin: f64, case: &str, id: &str) {
+    let found = ours.margin.expect("margin");
+    let tolerance = 1e-3 * (1.0 + margin.abs());
+    assert!(
+        found.low - tolerance <= margin && margin <= found.high + tolerance,
+        "{case} {id}: {found:?} against {margin}"
+    );
+    if found.is_exact() {
+        assert_eq!(ours.verdict, wanted, "{case} {id}");
+    } else {
+        assert!(ours.verdict == Verdict::CannotTell || ours.verdict == wanted, "{case} {id}: {}", ours.verdict);
+        assert_eq!(case, "case-0-rear", "only its plain cosine beam is known no farther than to a tenth of its peak");
+    }
+}
+
+#[rstest]
+// The second figure is how many reference goals of a case this version has.
+#[case("case-A", 56)]
+#[case("case-0-position", 0)]
+#[case("case-0-position-cut", 0)]
+#[case("case-0-rear", 0)]
+#[case("case-0-strobe", 0)]
+#[case("case-0-strobe-cut", 0)]
+fn every_goal_agrees(#[case] case: &str, #[case] at_least: usize) {
+    let report = report(case);
+    let reference = reference(case);
+    let agreed = reference.iter().filter(|wanted| agrees(&report, case, wanted)).count();
+    let left = reference.len() - agreed;
+    assert!(left <= 3, "{case}: {left} reference goals are not held against anything");
+    assert!(agreed >= at_least, "{case}: {agreed}");
+}
+
+/// Flash frequency of each channel, from the reference's table of channels.
+#[rstest]
+#[case("case-A", "strobe", 46.875)]
+#[case("case-A", "beacon", 50.0)]
+#[case("case-0-strobe", "flash", 60.0)]
+fn every_channel_agrees(#[case] case: &str, #[case] channel: &str, #[case] per_min: f64) {
+    let report = report(case);
+    let ours = goal(&report, &format!("anti-collision-frequency/{channel}"));
+    let found = ours.found.as_ref().and_then(|f| f.interval).expect("rate");
+    assert!(found.is_exact() && (found.low - per_min).abs() < 1e-9 * per_min);
+}
+
+/// Six decimals: the pencil figures have no more.
+fn round6(value: f64) -> f64 {
+    (value * 1e6).round() / 1e6
+}
+
+/// Case 0 by pencil: the derivations stand in the reference's README, copied here beside each figure.
+#[test]
+fn case_0_by_pencil() {
+    let position = report("case-0-position");
+    // 1 cd x 3 emitters x 0.8 x 25 = 60 cd over 40 cd; factors 0.90 ... 0.05 of it above and below.
+    let margin = |report: &Report, id: &str| goal(report, id).margin.expect("margin").low;
+    assert!((margin(&position, "left-light-horizontal") - 0.5).abs() < 1e-9);
+    for (row, ratio) in [
+        ("0-5", 1.6667),
+        ("5-10", 1.875),
+        ("10-15", 2.1429),
+        ("15-20", 3.0),
+        ("20-30", 5.0),
+        ("30-40", 15.0),
+        ("40-90", 30.0),
+    ] {
+        assert!((margin(&position, &format!("left-light-vertical/{row}")) + 1.0 - ratio).abs() < 1e-4, "{row}");
+    }
+    // 60 cd over the ceiling of 10; nothing beyond 20 deg, the mask ends at 14.
+    assert!((margin(&position, "red-in-R/area A") + 5.0).abs() < 1e-9);
+    assert!((margin(&position, "red-in-R/area B") - 1.0).abs() < 1e-9);
+    // z = 0.001 against 0.002: 0.001 / sqrt 2.
+    assert!((margin(&position, "left-light-colour/left") - 0.000_707).abs() < 1e-6);
+
+    // Below el -80 nothing: 110 deg x (1 - sin 80) = 0.0291671 sr, hidden and short of the floor alike.
+    let cut = report("case-0-position-cut");
+    let unbroken = goal(&cut, "left-light-unbroken");
+    assert_eq!(unbroken.verdict, Verdict::Missed);
+    assert!(unbroken.found.as_ref().and_then(|f| f.interval).expect("sr").rising(round6).contains(0.029_167));
+    let short = goal(&cut, "left-light-vertical/40-90");
+    assert_eq!(short.verdict, Verdict::Missed);
+    assert!(short.readings.iter().any(|n| n.contains("0.02917 sr")), "{:?}", short.readings);
+
+    // 125 cos 70 / 20 in the horizontal plane; 125 cos 80 / 5 in area A.
+    let rear = report("case-0-rear");
+    assert!((margin(&rear, "rear-light-horizontal") + 1.0 - 2.137_626).abs() < 1e-6);
+    assert!((margin(&rear, "white-in-L/area A") - 1.0 + 4.341_204).abs() < 1e-4);
+
+    // 10 deg x 2 sin 75 hidden aft; 0.0738203 sr of it inside the cone of 0.15 sr.
+    let strobe = report("case-0-strobe-cut");
+    let field = goal(&strobe, "anti-collision-field");
+    assert_eq!(field.verdict, Verdict::Missed);
+    assert!(field.found.as_ref().and_then(|f| f.interval).expect("sr").rising(round6).contains(0.337_172));
+    let outside = 0.337_171_7 - 0.073_820_3;
+    let margin = field.margin.expect("margin");
+    assert!(margin.low <= 0.001 - outside + 2e-5 && 0.001 - outside <= margin.high + 2e-5, "{margin:?}");
+}
