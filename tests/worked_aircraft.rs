@@ -207,7 +207,7 @@ fn case_0_by_pencil() {
     let field = goal(&strobe, "anti-collision-field");
     assert_eq!(field.verdict, Verdict::Missed);
     assert!(field.found.as_ref().and_then(|f| f.interval).expect("sr").rising(round6).contains(0.337_172));
-    let outside = 0.337_171_7 - 0.073_820_3;
-    let margin = field.margin.expect("margin");
-    assert!(margin.low <= 0.001 - outside + 2e-5 && 0.001 - outside <= margin.high + 2e-5, "{margin:?}");
+    // 0.03 sr allowed in all; outside the cone 0.3371717 - 0.0738203 = 0.2633514 sr.
+    assert!((field.margin.expect("margin").low - (0.03 - 0.337_171_7)).abs() < 2e-5);
+    assert!(field.readings.iter().any(|n| n.contains("0.2634")), "{:?}", field.readings);
 }
