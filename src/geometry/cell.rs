@@ -31,6 +31,45 @@ impl Cell {
         Patch { azimuth: self.azimuth, elevation_deg: self.elevation_deg }.solid_angle_sr()
     }
 
+    /// The least and the greatest angle in radians from an axis to any point of the cell, exact to rounding.
+    ///
+    /// With azimuth d from the axis, cos angle = cos el_a cos d cos el + sin el_a sin el: for a fixed elevation it
+    /// rises with cos d, and for a fixed cos d it is one cosine of elevation.
+    ///
+    /// # Example
+    /// ```
+    /// use lampwright::{geometry::{AzimuthSpan, Cell, Direction}, units::Interval};
+    /// // From dead ahead, the octant right, up and ahead reaches from 0 to 90 degrees.
+    /// let octant = Cell::new(AzimuthSpan::new(0.0, 90.0), Interval::new(0.0, 90.0));
+    /// let angles = octant.angles_to_rad(&Direction::from_degrees(0.0, 0.0));
+    /// assert!(angles.low.abs() < 1e-7 && (angles.high - std::f64::consts::FRAC_PI_2).abs() < 1e-12);
+    /// ```
+    #[must_use]
+    pub fn angles_to_rad(&self, axis: &Direction) -> Interval {
+        let (low, high) = (self.elevation_deg.low.to_radians(), self.elevation_deg.high.to_radians());
+        let level = axis.forward().hypot(axis.right());
+        let from = |azimuth_deg: f64| (azimuth_deg - axis.azimuth_deg()).to_radians().cos();
+        let ends = [from(self.azimuth.from_deg), from(self.azimuth.to_deg())];
+        let holds = |azimuth_deg: f64| self.azimuth.contains(azimuth_deg, true);
+        let most = if holds(axis.azimuth_deg()) { 1.0 } else { ends[0].max(ends[1]) };
+        let least = if holds(axis.azimuth_deg() + 180.0) { -1.0 } else { ends[0].min(ends[1]) };
+        let greatest = |cos_d: f64| {
+            let (a, b) = (level * cos_d, axis.up());
+            let top = b.atan2(a);
+            let at = |el: f64| a * el.cos() + b * el.sin();
+            if low <= top && top <= high { a.hypot(b) } else { at(low).max(at(high)) }
+        };
+        // The least of a cos el + b sin el is minus the greatest of its negative.
+        let smallest = |cos_d: f64| {
+            let (a, b) = (-level * cos_d, -axis.up());
+            let top = b.atan2(a);
+            let at = |el: f64| a * el.cos() + b * el.sin();
+            -(if low <= top && top <= high { a.hypot(b) } else { at(low).max(at(high)) })
+        };
+        let angle = |cos: f64| cos.clamp(-1.0, 1.0).acos();
+        Interval { low: angle(greatest(most)), high: angle(smallest(least)) }
+    }
+
     /// Its two halves, cut across its longer side.
     #[must_use]
     pub fn halves(&self) -> [Self; 2] {
@@ -76,6 +115,27 @@ mod tests {
             let el = cell.elevation_deg;
             let point = Direction::from_degrees(cell.azimuth.at(s * w), el.low + t * el.width());
             prop_assert!(cell.center.angle_to_rad(&point) <= cell.radius_rad);
+        }
+
+        #[test]
+        fn every_point_lies_between_the_angles(az in -180.0..180.0_f64, w in 0.0..360.0_f64, a in -90.0..90.0_f64, b in -90.0..90.0_f64, s in 0.0..1.0_f64, t in 0.0..1.0_f64, x in -180.0..180.0_f64, y in -90.0..=90.0_f64) {
+            let cell = Cell::new(AzimuthSpan::new(az, w), Interval::new(a, b));
+            let el = cell.elevation_deg;
+            let point = Direction::from_degrees(cell.azimuth.at(s * w), el.low + t * el.width());
+            let axis = Direction::from_degrees(x, y);
+            let (angle, angles) = (axis.angle_to_rad(&point), cell.angles_to_rad(&axis));
+            prop_assert!(angles.low - 1e-7 <= angle && angle <= angles.high + 1e-7, "{angle} {angles:?}");
+        }
+
+        #[test]
+        fn the_angles_are_reached(az in -180.0..180.0_f64, w in 1.0..40.0_f64, a in -90.0..40.0_f64, h in 1.0..40.0_f64, x in -180.0..180.0_f64, y in -90.0..=90.0_f64) {
+            let cell = Cell::new(AzimuthSpan::new(az, w), Interval::new(a, a + h));
+            let axis = Direction::from_degrees(x, y);
+            let angles = cell.angles_to_rad(&axis);
+            let seen = (0..=60).flat_map(|i| (0..=60).map(move |j| (f64::from(i) / 60.0, f64::from(j) / 60.0)))
+                .map(|(s, t)| axis.angle_to_rad(&Direction::from_degrees(cell.azimuth.at(s * w), a + t * h)));
+            let (least, most) = seen.fold((9.0_f64, 0.0_f64), |(l, m), v| (l.min(v), m.max(v)));
+            prop_assert!(least - angles.low < 0.02 && angles.high - most < 0.02, "{least} {most} {angles:?}");
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What hides a whole system of lamps inside a band of elevations.
 
-use super::zones::{blame, missing, takes_plain};
+use super::zones::{blame, takes_plain};
 use super::{CannotTell, Finding, Quantity, Required};
 use crate::geometry::{AzimuthSpan, Bounds, Cell, Direction, State, Zone, area_where, cap_half_angle_deg};
 use crate::resolve::Goal;
@@ -41,10 +41,8 @@ impl Quantity for FieldOfCoverage {
 
 /// The finding of an obstructed solid angle, with what the paragraph allows.
 pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Result<Finding, CannotTell> {
-    if scene.lamps(&goal.lamps).any(|l| l.beam.is_err()) {
-        return Err(missing(goal, scene, "emitters.{lamp}.viewing_angle", "how wide its beam is"));
-    }
     let system = Sum::new(scene.lamps(&goal.lamps));
+    system.geometry()?;
     let Limit::AtMost(limit) = &goal.spec.limit else {
         return Err(CannotTell::NotAtHand("no limit".to_string()));
     };
@@ -91,23 +89,22 @@ fn range_sr(sr: Interval) -> String {
 
 /// The solid angle of a zone that every lamp has hidden, but for cells that are let off.
 fn hidden(system: &Sum<'_>, zone: &Zone, let_off: impl Fn(&Cell) -> State) -> Bounds {
-    area_where(zone, &system.az_breaks, &system.el_breaks, TOLERANCE_SR, |cell| {
-        match (system.hides_cell(cell), let_off(cell)) {
-            (State::Outside, _) | (_, State::Inside) => State::Outside,
-            (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
-            (State::Unknown, _) => State::Unknown,
-            _ => State::Inside,
-        }
+    let (azimuths, elevations) = system.shadow_breaks();
+    area_where(zone, &azimuths, &elevations, TOLERANCE_SR, |cell| match (system.hides_cell(cell), let_off(cell)) {
+        (State::Outside, _) | (_, State::Inside) => State::Outside,
+        (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
+        (State::Unknown, _) => State::Unknown,
+        _ => State::Inside,
     })
 }
 
 /// Whether a cell lies in the cone of an allowance.
 fn allowed(allowance: &Allowance, cell: &Cell) -> State {
     let cone = |axis: Direction, half_angle_deg: f64| {
-        let off = axis.angle_to_rad(&cell.center) - half_angle_deg.to_radians();
-        match off {
-            off if off < -cell.radius_rad => State::Inside,
-            off if off > cell.radius_rad => State::Outside,
+        let (angles, half) = (cell.angles_to_rad(&axis), half_angle_deg.to_radians());
+        match angles {
+            a if a.high <= half + 1e-9 => State::Inside,
+            a if a.low >= half - 1e-9 => State::Outside,
             _ => State::Mixed,
         }
     };

@@ -9,10 +9,10 @@ use crate::scene::{Cause, Missing, Scene, Sum};
 use crate::source::At;
 use crate::units::Interval;
 
-/// How fine the sphere is searched before refining, in degrees.
-pub(super) const STEP_DEG: f64 = 1.0;
+/// How fine the sphere is searched before refining, in degrees; the axes of beams and the edges of masks are always hit.
+pub(super) const STEP_DEG: f64 = 2.0;
 /// How fine the horizon is searched before refining, in degrees.
-pub(super) const HORIZON_STEP_DEG: f64 = 0.25;
+pub(super) const HORIZON_STEP_DEG: f64 = 0.5;
 
 /// The azimuths of a dihedral angle: L and R 110 deg from dead ahead, A 70 deg either side of dead astern.
 pub(super) fn dihedral(angle: DihedralAngle) -> AzimuthSpan {

@@ -49,6 +49,23 @@ impl Body {
         Self { axis: *axis, clear_to_rad: clear_to_deg.to_radians() + ROUNDING_RAD, beyond }
     }
 
+    /// The azimuths and the elevations in degrees along which its limit runs, where it runs along any.
+    ///
+    /// A limit of 90 degrees about a level axis is two meridians; one about a vertical axis is a parallel.
+    #[must_use]
+    pub fn breaks_deg(&self) -> (Vec<f64>, Vec<f64>) {
+        let clear_to_deg = (self.clear_to_rad - ROUNDING_RAD).to_degrees();
+        if self.axis.is_pole() {
+            let elevation = (90.0 - clear_to_deg) * self.axis.up().signum();
+            return (Vec::new(), vec![elevation]);
+        }
+        if self.axis.up().abs() < 1e-12 && (clear_to_deg - 90.0).abs() < 1e-9 {
+            let azimuth = self.axis.azimuth_deg();
+            return (vec![azimuth - 90.0, azimuth + 90.0], Vec::new());
+        }
+        (Vec::new(), Vec::new())
+    }
+
     /// Whether the body is in the way of a direction.
     #[must_use]
     pub fn body_state(&self, d: &Direction) -> BodyState {
@@ -58,10 +75,11 @@ impl Body {
     /// Whether the body is in the way of all of a cell; `None` where it is of a part.
     #[must_use]
     pub fn body_state_of_cell(&self, cell: &Cell) -> Option<BodyState> {
-        let angle = self.axis.angle_to_rad(&cell.center);
-        if angle + cell.radius_rad <= self.clear_to_rad || self.clear_to_rad >= std::f64::consts::PI {
+        let angles = cell.angles_to_rad(&self.axis);
+        if angles.high <= self.clear_to_rad || self.clear_to_rad >= std::f64::consts::PI {
             Some(BodyState::Clear)
-        } else if angle - cell.radius_rad > self.clear_to_rad {
+        } else if angles.low >= self.clear_to_rad - 3.0 * ROUNDING_RAD {
+            // A cell that only touches the limit with an edge is beyond it.
             Some(self.beyond)
         } else {
             None

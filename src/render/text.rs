@@ -81,9 +81,7 @@ impl Page<'_> {
             self.line(&format!("file: {}", craft.file))?;
         }
         self.line("")?;
-        for set in &report.rule_sets {
-            self.rule_set(set)?;
-        }
+        self.rule_sets(&report.rule_sets)?;
         let what = |t: &Tally| {
             format!(
                 "{} missed, {} cannot be told, {} met, {} not applicable",
@@ -95,13 +93,21 @@ impl Page<'_> {
         self.labelled(0, "all goals", &what(&report.all))
     }
 
-    fn rule_set(&mut self, set: &RuleSetHead) -> io::Result<()> {
-        let standing = if set.kind == RuleKind::Published {
-            format!(", as it stands for {}", set.standing_at)
-        } else {
-            String::new()
-        };
-        self.labelled(0, &format!("{} ", set.id), &format!("{}{standing} ({})", set.title, set.why))
+    /// Each rule set once, with every standing it was tried at.
+    fn rule_sets(&mut self, sets: &[RuleSetHead]) -> io::Result<()> {
+        for (n, set) in sets.iter().enumerate() {
+            if sets.iter().take(n).any(|s| s.id == set.id) {
+                continue;
+            }
+            let standings: Vec<&str> = sets.iter().filter(|s| s.id == set.id).map(|s| s.standing_at.as_str()).collect();
+            let dated = match standings.as_slice() {
+                _ if set.kind != RuleKind::Published => String::new(),
+                [one] => format!(", as it stands for {one}"),
+                several => format!(", at {} standings, for {}", several.len(), several.join("; ")),
+            };
+            self.labelled(0, &format!("{} ", set.id), &format!("{}{dated} ({})", set.title, set.why))?;
+        }
+        Ok(())
     }
 
     fn section(&mut self, report: &Report, verdict: Verdict) -> io::Result<()> {
@@ -309,6 +315,9 @@ fn grouped(report: &Report, verdict: Verdict) -> Vec<Vec<&GoalReport>> {
 /// A margin as people read it: per cent of the limit, many times the limit, or the distance itself.
 fn margin(goal: &GoalReport) -> String {
     let Some(margin) = goal.margin else { return String::new() };
+    if goal.verdict == Verdict::Met && margin.low < -1e-9 {
+        return "short by less than decides".to_string();
+    }
     let unit = match goal.margin_unit {
         Some(unit) => return show_range(margin, unit),
         None => margin,

@@ -127,7 +127,8 @@ fn agreed(candidates: &[Candidate<'_>], by_candidate: Vec<Vec<GoalReport>>) -> V
                 })
                 .collect();
             let mut report = report.clone();
-            if verdicts.iter().any(|v| *v != Some(report.verdict)) && report.verdict != Verdict::NotApplicable {
+            let decided = matches!(report.verdict, Verdict::Met | Verdict::Missed);
+            if verdicts.iter().any(|v| *v != Some(report.verdict)) && decided {
                 report.reason = Some(which_rule("prototype.applied", Some(report.verdict)));
                 report.verdict = Verdict::CannotTell;
             }
@@ -268,7 +269,7 @@ fn reason_of(why: CannotTell) -> Reason {
         },
         CannotTell::NotAtHand(place) => Reason {
             kind: "figure not at hand",
-            text: format!("the figure was not at hand; look in {place}"),
+            text: format!("the figure was not at hand; {place} has it"),
             add: Vec::new(),
         },
         CannotTell::WhichRule(key) => which_rule(&key, None),

@@ -73,6 +73,9 @@ impl fmt::Display for Dates {
             (true, _) => write!(f, "{}", self.first),
             (_, true) if self.first.year() == self.last.year() => write!(f, "{}", self.first.year()),
             (_, true) => write!(f, "{} to {}", self.first.year(), self.last.year()),
+            _ if self.first.day() == 1 && self.last == self.first.last_of_month() => {
+                write!(f, "{:04}-{:02}", self.first.year(), self.first.month())
+            }
             _ => write!(f, "{} to {}", self.first, self.last),
         }
     }

@@ -33,7 +33,7 @@ pub struct SceneLamp {
     pub emitter_at: At,
     mask: Option<Mask>,
     sharp: Option<Mask>,
-    body: Option<Body>,
+    body: Result<Body, Missing>,
     known_to_deg: f64,
     vague_installation: bool,
 }
@@ -50,6 +50,7 @@ impl SceneLamp {
         let sectors = lamp.mask.as_ref().and_then(|m| m.sectors(lamp.side()));
         let half = lamp.mask.as_ref().and_then(|m| m.half_penumbra_deg(size));
         let body = installed.shape.as_ref().map(|s| Body::of(&lamp.aim.direction(), s));
+        let body = body.ok_or_else(|| installed.missing("viewing_angle", "how wide its beam is"));
         Self {
             name: lamp.name.clone(),
             known_to_deg: beam.as_ref().map_or(0.0, |b| known_to_deg(b, readings)),
@@ -77,6 +78,23 @@ impl SceneLamp {
     #[must_use]
     pub fn el_breaks(&self) -> Vec<f64> {
         self.mask.as_ref().map_or_else(Vec::new, |m| m.el_breaks().to_vec())
+    }
+
+    /// What is missing to know which directions it shows at all.
+    ///
+    /// # Errors
+    /// What is missing.
+    pub fn geometry(&self) -> Result<(), Missing> {
+        self.body.as_ref().map(|_| ()).map_err(Clone::clone)
+    }
+
+    /// Azimuths and elevations along which mask or body begin to hide, in degrees.
+    #[must_use]
+    pub fn shadow_breaks(&self) -> (Vec<f64>, Vec<f64>) {
+        let (mut azimuths, mut elevations) = self.body.as_ref().map_or_else(|_| Default::default(), Body::breaks_deg);
+        azimuths.extend(self.az_breaks());
+        elevations.extend(self.el_breaks());
+        (azimuths, elevations)
     }
 
     /// Its intensity at full level, at full-size equivalent; nothing known where its beam is not.
@@ -109,8 +127,8 @@ impl SceneLamp {
             None => State::Mixed,
         });
         let by_body = match &self.body {
-            None => State::Unknown,
-            Some(body) => match body.body_state_of_cell(cell) {
+            Err(_) => State::Unknown,
+            Ok(body) => match body.body_state_of_cell(cell) {
                 Some(BodyState::Clear) => State::Outside,
                 Some(BodyState::Hidden) => State::Inside,
                 Some(BodyState::Unknown) => State::Unknown,

@@ -10,9 +10,9 @@ use crate::units::Interval;
 #[derive(Debug)]
 pub struct Sum<'a> {
     lamps: Vec<&'a SceneLamp>,
-    /// Azimuths at which a mask begins or ends, in degrees.
+    /// Azimuths at which a mask begins or ends or a beam is aimed, in degrees.
     pub az_breaks: Vec<f64>,
-    /// Elevations at which a mask begins or ends, in degrees.
+    /// Elevations at which a mask begins or ends or a beam is aimed, in degrees.
     pub el_breaks: Vec<f64>,
 }
 
@@ -20,8 +20,10 @@ impl<'a> Sum<'a> {
     /// The lamps together.
     pub fn new(lamps: impl Iterator<Item = &'a SceneLamp>) -> Self {
         let lamps: Vec<&SceneLamp> = lamps.collect();
-        let az_breaks = lamps.iter().flat_map(|l| l.az_breaks()).collect();
-        let el_breaks = lamps.iter().flat_map(|l| l.el_breaks()).collect();
+        let axes: Vec<_> = lamps.iter().filter_map(|l| l.beam.as_ref().ok()).map(|b| *b.axis()).collect();
+        let az_breaks = lamps.iter().flat_map(|l| l.az_breaks()).chain(axes.iter().map(|a| a.azimuth_deg())).collect();
+        let el_breaks =
+            lamps.iter().flat_map(|l| l.el_breaks()).chain(axes.iter().map(|a| a.elevation_deg())).collect();
         Self { lamps, az_breaks, el_breaks }
     }
 
@@ -46,6 +48,21 @@ impl<'a> Sum<'a> {
             [only] => Some(only),
             _ => None,
         }
+    }
+
+    /// The first thing missing to know which directions the lamps show.
+    ///
+    /// # Errors
+    /// What is missing.
+    pub fn geometry(&self) -> Result<(), Missing> {
+        self.lamps.iter().try_for_each(|l| l.geometry())
+    }
+
+    /// Azimuths and elevations along which any lamp begins to be hidden, in degrees.
+    #[must_use]
+    pub fn shadow_breaks(&self) -> (Vec<f64>, Vec<f64>) {
+        let each: Vec<_> = self.lamps.iter().map(|l| l.shadow_breaks()).collect();
+        (each.iter().flat_map(|(az, _)| az.clone()).collect(), each.iter().flat_map(|(_, el)| el.clone()).collect())
     }
 
     /// Whether every lamp is hidden over all of a cell: what no lamp shows is obstructed.
