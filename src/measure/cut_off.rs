@@ -1,6 +1,5 @@
 //! How sharply a light is cut off, as a share of its own beam.
 
-use super::overlap_intensity::peak;
 use super::zones::{blame, distinct, highest, light, overlap_of, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity};
 use crate::resolve::Goal;
@@ -29,7 +28,7 @@ impl Quantity for CutOff {
         let (zone, ..) = overlap_of(goal)?;
         let empty = || CannotTell::NotAtHand("the overlap is empty".to_string());
         let worst = highest(&light, &zone, |d| light.mean_cd(d)).ok_or_else(empty)?;
-        let peak = peak(&light).filter(|p| p.high > 0.0).ok_or_else(empty)?;
+        let peak = scene.peak_cd(&goal.lamps).filter(|p| p.high > 0.0).ok_or_else(empty)?;
         let found = worst.interval();
         // One lamp's spill and peak rise and fall together; of several each may be dim where the other is bright.
         let share = if light.single().is_some() && peak.low > 0.0 {

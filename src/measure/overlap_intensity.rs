@@ -2,7 +2,6 @@
 
 use super::zones::{blame, declared, distinct, highest, light, overlap_of, takes_plain};
 use super::{CannotTell, Finding, Quantity, Required};
-use crate::geometry::{Extremum, Zone};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Relief, Scalar, Unit};
 use crate::scene::{Cause, Scene, Sum};
@@ -40,7 +39,9 @@ impl Quantity for OverlapIntensity {
             .ok_or_else(|| CannotTell::NotAtHand("the overlap is empty".to_string()))?;
         let found = worst.interval();
         let ceiling =
-            goal.spec.relief.as_ref().map_or(Ceiling::plain(table, found), |r| relieved(&light, r, table, found));
+            goal.spec.relief.as_ref().map_or(Ceiling::plain(table, found), |r| {
+                relieved(&light, r, scene.peak_cd(&goal.lamps), table, found)
+            });
         let at = if ceiling.ratio.low > 1.0 { worst.low.at } else { worst.high.at };
         let blame = blame(goal, scene, |l| &l.places.mask);
         let required = Required::figure("at most", Scalar::new(ceiling.cd, Unit::Candela));
@@ -74,25 +75,8 @@ impl Ceiling {
     }
 }
 
-/// The highest mean intensity of a light over the whole sphere.
-pub(super) fn peak(light: &Sum<'_>) -> Option<Interval> {
-    let sphere = Zone::sphere();
-    if let Some(only) = light.single()
-        && let Ok(beam) = &only.beam
-    {
-        // One lamp is brightest on its axis, unless a mask hides that.
-        let on_axis = only.mean_cd(beam.axis());
-        if on_axis == beam.peak_cd().scaled(only.mean_level) {
-            return Some(on_axis);
-        }
-    }
-    let found = sphere
-        .extremes_of_interval(Extremum::Highest, &light.az_breaks, &light.el_breaks, 2.0, |d| light.mean_cd(d))?;
-    Some(found.interval())
-}
-
-fn relieved(light: &Sum<'_>, relief: &Relief, table: f64, found: Interval) -> Ceiling {
-    let Some(peak) = peak(light) else { return Ceiling::plain(table, found) };
+fn relieved(light: &Sum<'_>, relief: &Relief, peak: Option<Interval>, table: f64, found: Interval) -> Ceiling {
+    let Some(peak) = peak else { return Ceiling::plain(table, found) };
     let (over, share) = (relief.peak_over.scalar.value, relief.at_most.scalar.value);
     let ceiling_at = |peak: f64| if peak > over { table.max(share * peak) } else { table };
     let ratio = if light.single().is_some() && peak.low > 0.0 {

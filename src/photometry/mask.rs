@@ -1,7 +1,7 @@
 //! What a shroud or the airframe hides of a lamp, with the penumbra of its edges.
 
 use super::PhotometryError;
-use super::shadow::Shadow;
+use super::shadow::{Reach, Shadow};
 use crate::geometry::{AzimuthSpan, Cell, Direction, EDGE_DEG};
 use crate::units::{Interval, Length};
 
@@ -83,8 +83,8 @@ impl Pass {
 pub struct Mask {
     sectors: Vec<Sector>,
     half_penumbra_deg: Option<f64>,
-    into_shadow_deg: f64,
-    into_light_deg: f64,
+    into_shadow: Reach,
+    into_light: Reach,
     hides_sectors: bool,
     shadow: Shadow,
 }
@@ -128,9 +128,9 @@ impl Mask {
 
     fn with(sectors: Vec<Sector>, half_penumbra_deg: Option<f64>, hides_sectors: bool) -> Self {
         let shadow = Shadow::of(&sectors, |covered| covered == hides_sectors);
-        let into_shadow_deg = half_penumbra_deg.unwrap_or(UNKNOWN_INTO_SHADOW_DEG);
-        let into_light_deg = half_penumbra_deg.unwrap_or(UNKNOWN_INTO_LIGHT_DEG);
-        Self { sectors, half_penumbra_deg, into_shadow_deg, into_light_deg, hides_sectors, shadow }
+        let into_shadow = Reach::of_deg(half_penumbra_deg.unwrap_or(UNKNOWN_INTO_SHADOW_DEG));
+        let into_light = Reach::of_deg(half_penumbra_deg.unwrap_or(UNKNOWN_INTO_LIGHT_DEG));
+        Self { sectors, half_penumbra_deg, into_shadow, into_light, hides_sectors, shadow }
     }
 
     /// The same mask with other reaches for a penumbra of unknown width, in degrees (limited to 0..=180); a mask whose
@@ -139,8 +139,8 @@ impl Mask {
     pub fn with_unknown_reach(mut self, into_shadow_deg: f64, into_light_deg: f64) -> Self {
         let limited = |reach: f64| if reach.is_nan() { 180.0 } else { reach.clamp(0.0, 180.0) };
         if self.half_penumbra_deg.is_none() {
-            self.into_shadow_deg = limited(into_shadow_deg);
-            self.into_light_deg = limited(into_light_deg);
+            self.into_shadow = Reach::of_deg(limited(into_shadow_deg));
+            self.into_light = Reach::of_deg(limited(into_light_deg));
         }
         self
     }
@@ -171,11 +171,7 @@ impl Mask {
     pub fn pass(&self, d: &Direction) -> Pass {
         let hidden = self.shadow.hides(d);
         let (plain, reach) = self.plain_and_reach(hidden);
-        if reach > 0.0 && self.shadow.to_edge_rad(d).is_some_and(|distance| distance <= reach) {
-            Pass::Penumbra
-        } else {
-            plain
-        }
+        if reach.rad > 0.0 && self.shadow.edge_within(d, &reach) { Pass::Penumbra } else { plain }
     }
 
     /// How light passes in all of a cell; `None` where parts of it differ. The cell must not cross an edge: it has to
@@ -183,6 +179,7 @@ impl Mask {
     #[must_use]
     pub fn pass_of_cell(&self, cell: &Cell) -> Option<Pass> {
         let (plain, reach) = self.plain_and_reach(self.shadow.hides(&cell.center));
+        let reach = reach.rad;
         if reach <= 0.0 {
             return Some(plain);
         }
@@ -193,11 +190,9 @@ impl Mask {
         }
     }
 
-    /// What it is away from edges, and how far from them, in radians, the penumbra reaches on that side.
-    fn plain_and_reach(&self, hidden: bool) -> (Pass, f64) {
-        let (plain, reach_deg) =
-            if hidden { (Pass::Hidden, self.into_shadow_deg) } else { (Pass::Open, self.into_light_deg) };
-        (plain, reach_deg.to_radians())
+    /// What it is away from edges, and how far from them the penumbra reaches on that side.
+    fn plain_and_reach(&self, hidden: bool) -> (Pass, Reach) {
+        if hidden { (Pass::Hidden, self.into_shadow) } else { (Pass::Open, self.into_light) }
     }
 
     /// The mirror image, left for right.
@@ -205,7 +200,7 @@ impl Mask {
     pub fn mirrored(&self) -> Self {
         let sectors = self.sectors.iter().map(|s| Sector { azimuth: s.azimuth.mirrored(), ..*s }).collect();
         let shadow_of = Self::with(sectors, self.half_penumbra_deg, self.hides_sectors);
-        Self { into_shadow_deg: self.into_shadow_deg, into_light_deg: self.into_light_deg, ..shadow_of }
+        Self { into_shadow: self.into_shadow, into_light: self.into_light, ..shadow_of }
     }
 }
 

@@ -18,7 +18,7 @@ pub(super) struct Shadow {
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Edge {
     /// A piece of a meridian.
-    Meridian { azimuth_deg: f64, low_deg: f64, high_deg: f64 },
+    Meridian { azimuth_deg: f64, sin_cos: (f64, f64), low_deg: f64, high_deg: f64 },
     /// A piece of a circle of equal elevation.
     Circle { elevation_deg: f64, azimuth: AzimuthSpan },
 }
@@ -70,7 +70,13 @@ impl Shadow {
         for (row, els) in self.elevations_deg.windows(2).enumerate() {
             for (column, azimuth_deg) in self.azimuths_deg.iter().enumerate() {
                 if self.field(row, column) != self.field(row, (column + columns - 1) % columns) {
-                    edges.push(Edge::Meridian { azimuth_deg: *azimuth_deg, low_deg: els[0], high_deg: els[1] });
+                    let sin_cos = azimuth_deg.to_radians().sin_cos();
+                    edges.push(Edge::Meridian {
+                        azimuth_deg: *azimuth_deg,
+                        sin_cos,
+                        low_deg: els[0],
+                        high_deg: els[1],
+                    });
                 }
             }
         }
@@ -117,6 +123,11 @@ impl Shadow {
         [Some(own..own + 1), other.map(|column| column..column + 1)]
     }
 
+    /// Whether any edge of the hidden union is within a reach of a direction.
+    pub fn edge_within(&self, d: &Direction, reach: &Reach) -> bool {
+        self.edges.iter().any(|edge| edge.is_within(d, reach))
+    }
+
     /// The angle in radians to the nearest edge of the hidden union; `None` where it has no edge.
     pub fn to_edge_rad(&self, d: &Direction) -> Option<f64> {
         self.edges.iter().map(|edge| edge.distance_rad(d)).reduce(f64::min)
@@ -142,10 +153,41 @@ fn tidy(values: &mut Vec<f64>) {
     values.dedup_by(|b, a| *b - *a <= EDGE_DEG);
 }
 
+/// An angle with its sine and cosine, for comparing without inverse functions.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Reach {
+    pub rad: f64,
+    sin: f64,
+    cos: f64,
+}
+
+impl Reach {
+    pub fn of_deg(degrees: f64) -> Self {
+        let rad = degrees.to_radians();
+        Self { rad, sin: rad.sin(), cos: rad.cos() }
+    }
+}
+
 impl Edge {
+    /// `distance_rad` compared with a reach of at most 90 degrees; most edges run from pole to pole, where no
+    /// inverse function is needed.
+    fn is_within(&self, d: &Direction, reach: &Reach) -> bool {
+        match self {
+            Self::Meridian { sin_cos: (sin, cos), low_deg, high_deg, .. }
+                if *low_deg == -90.0 && *high_deg == 90.0 && reach.rad <= std::f64::consts::FRAC_PI_2 =>
+            {
+                let toward = d.forward() * cos + d.right() * sin;
+                let beside = d.right() * cos - d.forward() * sin;
+                // On the far side the nearest points are the poles.
+                if toward >= 0.0 { beside.abs() <= reach.sin } else { d.up().abs() >= reach.cos }
+            }
+            _ => self.distance_rad(d) <= reach.rad,
+        }
+    }
+
     fn distance_rad(&self, d: &Direction) -> f64 {
         match self {
-            Self::Meridian { azimuth_deg, low_deg, high_deg } => {
+            Self::Meridian { azimuth_deg, low_deg, high_deg, .. } => {
                 let turn = (d.azimuth_deg() - azimuth_deg).to_radians();
                 let cos_el = d.forward().hypot(d.right());
                 let (toward, beside) = (cos_el * turn.cos(), cos_el * turn.sin());

@@ -3,8 +3,11 @@
 use super::cause::{Cause, Missing};
 use super::lamp::SceneLamp;
 use crate::aircraft::Origin;
-use crate::geometry::{Cell, Direction, State};
+use crate::geometry::{Cell, Direction, Extremum, State, Zone};
 use crate::units::Interval;
+
+/// How fine the sphere is searched for a peak before refining, in degrees; axes and mask edges are always hit.
+const PEAK_STEP_DEG: f64 = 3.0;
 
 /// The lamps of a light together (far field: places do not enter).
 #[derive(Debug)]
@@ -39,6 +42,27 @@ impl<'a> Sum<'a> {
     #[must_use]
     pub fn mean_cd(&self, d: &Direction) -> Interval {
         self.lamps.iter().fold(Interval::ZERO, |sum, lamp| sum + lamp.mean_cd(d))
+    }
+
+    /// The highest mean intensity over the whole sphere.
+    pub(super) fn peak_cd(&self) -> Option<Interval> {
+        if let Some(only) = self.single()
+            && let Ok(beam) = &only.beam
+        {
+            // One lamp is brightest on its axis, unless a mask hides that or its table has another peak.
+            let on_axis = only.mean_cd(beam.axis());
+            if on_axis == beam.peak_cd().scaled(only.mean_level) {
+                return Some(on_axis);
+            }
+        }
+        let found = Zone::sphere().extremes_of_interval(
+            Extremum::Highest,
+            &self.az_breaks,
+            &self.el_breaks,
+            PEAK_STEP_DEG,
+            |d| self.mean_cd(d),
+        )?;
+        Some(found.interval())
     }
 
     /// The only lamp, where there is just one.

@@ -14,6 +14,9 @@ pub use readings::Readings;
 
 use crate::aircraft::{Aircraft, Channel, Scale};
 use crate::rules::{LightGroup, RuleSet};
+use crate::units::Interval;
+use std::collections::BTreeMap;
+use std::sync::Mutex;
 
 /// A model ready to be measured.
 #[derive(Debug)]
@@ -24,6 +27,7 @@ pub struct Scene<'a> {
     pub lamps: Vec<SceneLamp>,
     /// How open points of the rules are read.
     pub readings: Readings,
+    peaks: Mutex<BTreeMap<Vec<usize>, Option<Interval>>>,
 }
 
 impl<'a> Scene<'a> {
@@ -32,7 +36,16 @@ impl<'a> Scene<'a> {
     pub fn new(aircraft: &'a Aircraft, set: &RuleSet) -> Self {
         let readings = Readings::of(set);
         let lamps = aircraft.lamps.iter().map(|lamp| SceneLamp::new(lamp, aircraft, &readings)).collect();
-        Self { aircraft, lamps, readings }
+        Self { aircraft, lamps, readings, peaks: Mutex::default() }
+    }
+
+    /// The highest mean intensity of lamps together over the whole sphere, at full size, in cd; sought once for each set
+    /// of lamps.
+    #[must_use]
+    pub fn peak_cd(&self, lamps: &[usize]) -> Option<Interval> {
+        // A poisoned lock only means that another thread stopped: the peaks it holds are whole.
+        let mut peaks = self.peaks.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        *peaks.entry(lamps.to_vec()).or_insert_with(|| Sum::new(self.lamps(lamps)).peak_cd())
     }
 
     /// The scale.
