@@ -419,8 +419,6 @@ macro_rules! words {
         pub enum $name { $( $(#[doc = $variant_doc])+ #[schemars(rename = $word)] $variant ),+ }
 
         impl $name {
-            /// Every word of the list.
-            pub const ALL: &[Self] = &[$(Self::$variant),+];
             /// The word as files write it.
             #[must_use]
             pub fn as_str(self) -> &'static str {
