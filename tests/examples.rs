@@ -136,3 +136,20 @@ fn every_format_carries_the_same_verdicts(#[case] name: &str) {
     }
     assert_eq!(text.matches("Model aircraft are governed by the rules where they are flown").count(), 1);
 }
+
+/// README shows the ten-line file as it is shipped, and output as it is printed.
+#[test]
+fn readme_shows_what_the_program_prints() {
+    let readme = std::fs::read_to_string("README.md").expect("text");
+    let file = std::fs::read_to_string("examples/merlewood-m20.yaml").expect("text");
+    assert!(readme.contains(&format!("```yaml\n{file}```")), "the ten-line file differs");
+    let shown = readme.split("```text\n").nth(1).and_then(|rest| rest.split("```").next()).expect("an output block");
+    let mut out = Vec::new();
+    render::find("text").expect("a format").write(&report("merlewood-m20"), false, &mut out).expect("written");
+    let printed = String::from_utf8(out).expect("UTF-8");
+    let blocks: Vec<&str> = shown.trim().split("\n\n").collect();
+    assert!(blocks.len() >= 5);
+    for block in blocks {
+        assert!(printed.contains(block), "README shows what is not printed:\n{block}");
+    }
+}

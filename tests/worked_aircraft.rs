@@ -74,7 +74,7 @@ fn agrees(report: &Report, case: &str, wanted: &Value) -> bool {
             ratio(report, case, id, &name, wanted);
         }
         ["overlap", pair, area] => {
-            let name = format!("{}/area {area}", pair.replace('_', "-").replace("-in-", "-in-"));
+            let name = format!("{}/area {area}", pair.replace('_', "-"));
             bounded(goal(report, &name), verdict, margin.expect("margin"), case, id);
         }
         ["unbroken", angle] => {

@@ -152,7 +152,11 @@ pub(super) fn para(out: &mut String, indent: usize, label: &str, text: &str) {
     let width = if label.is_empty() { 0 } else { 14 };
     let first = format!("{}{label:<width$}", " ".repeat(indent));
     let next = " ".repeat(indent + width);
-    let options = textwrap::Options::new(80).initial_indent(&first).subsequent_indent(&next).break_words(false);
+    let options = textwrap::Options::new(80)
+        .initial_indent(&first)
+        .subsequent_indent(&next)
+        .break_words(false)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
     for line in textwrap::wrap(text, options) {
         out.push_str(line.trim_end());
         out.push('\n');

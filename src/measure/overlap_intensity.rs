@@ -52,9 +52,7 @@ impl Quantity for OverlapIntensity {
         finding.notes.extend(ceiling.note);
         if ceiling.ratio.high > 1.0 {
             if let Some(excuse) = &goal.spec.may_be_excused {
-                finding.notes.push(format!(
-                    "{excuse} might excuse it where the light is much brighter than its minimum; it gives no figure"
-                ));
+                finding.notes.push(format!("might be excused by {excuse}, which gives no figure"));
             }
             finding.to_meet = remedy(goal, scene, &finding.causes, ceiling.ratio.low);
         }

@@ -61,7 +61,11 @@ impl Page<'_> {
     fn labelled(&mut self, indent: usize, label: &str, text: &str) -> io::Result<()> {
         let first = format!("{}{label:<LABEL$}", " ".repeat(indent));
         let next = " ".repeat(indent + LABEL);
-        let options = textwrap::Options::new(WIDTH).initial_indent(&first).subsequent_indent(&next).break_words(false);
+        let options = textwrap::Options::new(WIDTH)
+            .initial_indent(&first)
+            .subsequent_indent(&next)
+            .break_words(false)
+            .word_splitter(textwrap::WordSplitter::NoHyphenation);
         for line in textwrap::wrap(text, options) {
             self.line(&line)?;
         }
@@ -161,8 +165,11 @@ impl Page<'_> {
         }
         for (reason, ids) in by_reason {
             let text = format!("{reason}: {}", ids.join(", "));
-            let options =
-                textwrap::Options::new(WIDTH).initial_indent("  ").subsequent_indent("    ").break_words(false);
+            let options = textwrap::Options::new(WIDTH)
+                .initial_indent("  ")
+                .subsequent_indent("    ")
+                .break_words(false)
+                .word_splitter(textwrap::WordSplitter::NoHyphenation);
             for line in textwrap::wrap(&text, options) {
                 self.line(&line)?;
             }
@@ -183,11 +190,20 @@ impl Page<'_> {
             let gap = " ".repeat(room - right.chars().count() + 2);
             self.line(&format!("  {shown}{gap}{right}"))
         } else {
-            for (n, line) in textwrap::wrap(&left, WIDTH - 4).iter().enumerate() {
+            for (n, line) in textwrap::wrap(
+                &left,
+                textwrap::Options::new(WIDTH - 4).word_splitter(textwrap::WordSplitter::NoHyphenation),
+            )
+            .iter()
+            .enumerate()
+            {
                 let line = if n == 0 { line.replacen(plain, &self.word(goal.verdict), 1) } else { format!("  {line}") };
                 self.line(&format!("  {line}"))?;
             }
-            for line in textwrap::wrap(&right, WIDTH - 6) {
+            for line in textwrap::wrap(
+                &right,
+                textwrap::Options::new(WIDTH - 6).word_splitter(textwrap::WordSplitter::NoHyphenation),
+            ) {
                 self.line(&format!("      {line}"))?;
             }
             Ok(())
@@ -199,48 +215,15 @@ impl Page<'_> {
         let Some((goal, others)) = group.split_first() else { return Ok(()) };
         self.line("")?;
         self.brief_head(goal)?;
-        let pad = 4;
-        if let Some(required) = &goal.required {
-            let scaled = required
-                .at_scale
-                .zip(required.unit)
-                .map_or(String::new(), |(v, u)| format!("; {} on the model", show(v, u)));
-            self.labelled(pad, "required", &format!("{}{scaled}", required.text))?;
-        }
-        if let Some(found) = &goal.found {
-            let scaled =
-                found.at_scale.map_or(String::new(), |i| format!("; {} on the model", show_range(i, found.unit)));
-            self.labelled(pad, "found", &format!("{}{scaled}", found.text))?;
-            if let Some(at @ Where::Direction { .. }) = &found.at {
-                self.labelled(pad, "seen from", &place(at))?;
-            }
-        }
-        if goal.margin.is_some() {
-            self.labelled(pad, "margin", &margin(goal))?;
-        }
-        if let Some(reason) = &goal.reason {
-            self.labelled(pad, "because", &reason.text)?;
-            for (key, what) in &reason.add {
-                self.labelled(pad, "add", &format!("{key}: {what}"))?;
-            }
-        }
-        if let Some(to_meet) = &goal.to_meet {
-            self.labelled(pad, "to meet", to_meet)?;
-        }
-        for reading in &goal.readings {
-            self.labelled(pad, "note", reading)?;
-        }
-        let input = goal.rests_on.input.map_or(String::new(), |o| format!("; your figures: {o}"));
-        self.labelled(pad, "rests on", &format!("rule: {}{input}", goal.rests_on.rule))?;
-        if goal.location.is_real() {
-            self.labelled(pad, "change", &goal.location.to_string())?;
+        for (label, text) in details(goal) {
+            self.labelled(4, label, &text)?;
         }
         if !others.is_empty() {
-            let names: Vec<&str> =
-                others.iter().map(|g| g.id.split_once('/').map_or(g.id.as_str(), |(_, n)| n)).collect();
-            self.labelled(pad, "so too", &names.join(", "))?;
+            let name = |g: &GoalReport| g.id.split_once('/').map_or(g.id.clone(), |(_, name)| name.to_string());
+            let names: Vec<String> = others.iter().map(|g| name(g)).collect();
+            self.labelled(4, "so too", &names.join(", "))?;
         }
-        self.labelled(pad, "more", &format!("lampwright explain {}", quoted(goal)))
+        Ok(())
     }
 
     fn brief_head(&mut self, goal: &GoalReport) -> io::Result<()> {
@@ -250,6 +233,11 @@ impl Page<'_> {
 
     fn tail(&mut self, report: &Report) -> io::Result<()> {
         self.line("")?;
+        self.labelled(
+            0,
+            "more",
+            "`lampwright explain ID` tells what a goal asks, `explain ID --for FILE` how it was reckoned",
+        )?;
         if !report.lamps_unjudged.is_empty() {
             self.labelled(0, "unjudged", &format!("no requirement looked at {}", report.lamps_unjudged.join(", ")))?;
         }
@@ -283,6 +271,38 @@ impl Page<'_> {
 /// The least margin a goal may have.
 fn low(goal: &GoalReport) -> f64 {
     goal.margin.map_or(0.0, |m| m.low)
+}
+
+/// What there is to say of a goal, line by line under its heading.
+fn details(goal: &GoalReport) -> Vec<(&'static str, String)> {
+    let mut lines = Vec::new();
+    if let Some(required) = &goal.required {
+        let scaled = required.at_scale.zip(required.unit);
+        let scaled = scaled.map_or(String::new(), |(v, u)| format!(" ({} on the model)", show(v, u)));
+        lines.push(("required", format!("{}{scaled}", required.text)));
+    }
+    if let Some(found) = &goal.found {
+        let scaled = found.at_scale.map_or(String::new(), |i| format!(" ({} on the model)", show_range(i, found.unit)));
+        let seen = match &found.at {
+            Some(at @ Where::Direction { .. }) => format!(", seen from {}", place(at)),
+            _ => String::new(),
+        };
+        lines.push(("found", format!("{}{scaled}{seen}", found.text)));
+    }
+    if goal.margin.is_some() {
+        lines.push(("margin", margin(goal)));
+    }
+    if let Some(reason) = &goal.reason {
+        lines.push(("because", reason.text.clone()));
+        lines.extend(reason.add.iter().map(|(key, what)| ("add", format!("{key}: {what}"))));
+    }
+    lines.extend(goal.to_meet.iter().map(|to_meet| ("to meet", to_meet.clone())));
+    lines.extend(goal.readings.iter().map(|reading| ("note", reading.clone())));
+    let input = goal.rests_on.input.map_or(String::new(), |o| format!("; your figures: {o}"));
+    lines.push(("rests on", format!("rule: {}{input}", goal.rests_on.rule)));
+    let place = if goal.location.is_real() { format!("{}; ", goal.location) } else { String::new() };
+    lines.push(("look at", format!("{place}explain {}", quoted(goal))));
+    lines
 }
 
 /// The id as a shell word.

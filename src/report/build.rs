@@ -230,6 +230,10 @@ fn measured(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
     match result {
         Ok(finding) => {
             report.reason = reason.map(|_| within_bounds(&finding));
+            // Where a part of known bin would meet it, that is said instead of what to measure.
+            if let (Some(reason), Some(_)) = (&mut report.reason, &finding.to_meet) {
+                reason.add.retain(|(key, _)| !key.ends_with(".emitter"));
+            }
             report.readings = finding.notes.iter().cloned().chain(notes).collect();
             if verdict != Verdict::Met {
                 report.to_meet = finding.to_meet.clone();
@@ -253,9 +257,11 @@ fn measured(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
 }
 
 fn within_bounds(finding: &Finding) -> Reason {
-    let mut add: Vec<(String, String)> = finding.causes.iter().filter_map(crate::scene::Cause::remedy).collect();
+    let helps = |cause: &&crate::scene::Cause| !finding.causes.iter().any(|other| other.outweighs(cause));
+    let mut add: Vec<(String, String)> =
+        finding.causes.iter().filter(helps).filter_map(crate::scene::Cause::remedy).collect();
     add.dedup();
-    let causes: Vec<String> = finding.causes.iter().map(ToString::to_string).collect();
+    let causes: Vec<String> = finding.causes.iter().filter(helps).map(ToString::to_string).collect();
     let text = if causes.is_empty() { "the limit lies within what it may be".to_string() } else { causes.join("; ") };
     Reason { kind: "within bounds", text, add }
 }

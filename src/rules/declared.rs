@@ -223,7 +223,7 @@ choice! {
     what "a goal or a group of goals";
     pub enum DemandDecl {
         /// One goal.
-        Goal(GoalDecl) = "goal",
+        Goal(Box<GoalDecl>) = "goal",
         /// All of these.
         AllOf(Vec<DemandDecl>) = "all_of",
         /// One of these.

@@ -65,6 +65,21 @@ pub enum Cause {
 }
 
 impl Cause {
+    /// Whether knowing the emitter better would not help, because something else hides the figure.
+    #[must_use]
+    pub fn outweighs(&self, other: &Self) -> bool {
+        let lamp = |cause: &Self| match cause {
+            Self::Typical { lamp, .. } | Self::Declared { lamp } | Self::Installation { lamp } => Some(lamp.clone()),
+            _ => None,
+        };
+        match self {
+            Self::BeyondBeam { lamp: own, .. } | Self::Penumbra { lamp: own, .. } | Self::MaskEdge { lamp: own } => {
+                lamp(other).as_ref() == Some(own)
+            }
+            _ => false,
+        }
+    }
+
     /// The figure that would narrow it, as a path of keys and what to write.
     #[must_use]
     pub fn remedy(&self) -> Option<(String, String)> {
