@@ -1,6 +1,6 @@
 //! Files, positions and YAML: everything a user writes is read here, with line and column for every value.
 //!
-//! A file becomes a tree of [`Node`]s that know their place; [`record!`], [`choice!`] and [`words!`] describe
+//! A file becomes a tree of [`Node`]s that know their place; `record!`, `choice!` and `words!` describe
 //! the shapes a file may have and give each its decoder. A decoder reports every mistake it meets and goes on.
 
 mod decode;
