@@ -98,8 +98,22 @@ fn hidden(system: &Sum<'_>, zone: &Zone, let_off: impl Fn(&Cell) -> State) -> Bo
     })
 }
 
+/// The allowance of a goal, where what is hidden keeps within it; else nothing is let off.
+pub(super) fn let_off_hidden<'g>(goal: &'g Goal<'_>, scene: &Scene<'_>, system: &Sum<'_>) -> Option<&'g Allowance> {
+    let allowance = goal.spec.allow.as_ref()?;
+    let top = goal.spec.region.as_ref().map_or(90.0, |r| match r {
+        Region::Band(band) => band.high,
+        _ => 90.0,
+    });
+    let zone = Zone::rectangle(AzimuthSpan::FULL, &[(-top, top)]);
+    let total = hidden(system, &zone, |_| State::Outside).interval();
+    let outside = hidden(system, &zone, |cell| allowed(allowance, cell)).interval();
+    (total.high > 0.0 && total.high <= wording(allowance).0 && outside.high < scene.readings.obstruction_sr)
+        .then_some(allowance)
+}
+
 /// Whether a cell lies in the cone of an allowance.
-fn allowed(allowance: &Allowance, cell: &Cell) -> State {
+pub(super) fn allowed(allowance: &Allowance, cell: &Cell) -> State {
     let cone = |axis: Direction, half_angle_deg: f64| {
         let (angles, half) = (cell.angles_to_rad(&axis), half_angle_deg.to_radians());
         match angles {

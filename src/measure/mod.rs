@@ -7,9 +7,11 @@ mod brightness_for_the_scale;
 mod chromaticity;
 mod cut_off;
 mod duty;
+mod effective_intensity;
 mod field_of_coverage;
 mod finding;
 mod flash_frequency;
+mod flash_frequency_seen;
 mod horizontal_intensity;
 mod lamps_fitted;
 mod lateral_placement;
@@ -55,8 +57,10 @@ pub static ALL: &[&dyn Quantity] = &[
     &chromaticity::Chromaticity,
     &cut_off::CutOff,
     &duty::Duty,
+    &effective_intensity::EffectiveIntensity,
     &field_of_coverage::FieldOfCoverage,
     &flash_frequency::FlashFrequency,
+    &flash_frequency_seen::FlashFrequencySeen,
     &horizontal_intensity::HorizontalIntensity,
     &lamps_fitted::LampsFitted,
     &lateral_placement::LateralPlacement,

@@ -37,8 +37,12 @@ pub fn bundled() -> &'static [Bundled] {
     embedded!["rules/us-14cfr25.yaml", "rules/own-realism.yaml", "rules/practice.yaml"]
 }
 
-const SHARED: &[Bundled] =
-    embedded!["rules/shared/aviation-colours.yaml", "rules/shared/position-lights.yaml", "rules/shared/readings.yaml",];
+const SHARED: &[Bundled] = embedded![
+    "rules/shared/anti-collision.yaml",
+    "rules/shared/aviation-colours.yaml",
+    "rules/shared/position-lights.yaml",
+    "rules/shared/readings.yaml",
+];
 
 /// The text of a bundled shared file, by its name without folder and ending.
 #[must_use]

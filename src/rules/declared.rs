@@ -288,6 +288,17 @@ words! {
 }
 
 words! {
+    /// How many sources are seen in the directions a goal speaks of.
+    what "a number of sources";
+    pub enum Sources {
+        /// One.
+        One = "one",
+        /// Two or more: an overlap.
+        Several = "several",
+    }
+}
+
+words! {
     /// A dihedral angle of the position lights.
     what "a dihedral angle";
     pub enum DihedralAngle {
@@ -323,6 +334,10 @@ record! {
         pub allow: Option<AllowanceDecl>,
         /// Where a bright light is let off.
         pub relief: Option<ReliefDecl>,
+        /// For flash frequency: where one source is seen, or where several are.
+        pub sources: Option<Located<Sources>>,
+        /// The table of minima by elevation that tells which sources count as seen.
+        pub seen_over: Option<Located<Text>>,
         /// A paragraph without figures that might excuse a miss.
         pub may_be_excused: Option<Located<Text>>,
     }

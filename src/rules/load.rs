@@ -285,6 +285,7 @@ impl Loader<'_> {
             at_most: self.figure(&r.at_most),
         });
         let allow = declared.allow.as_ref().map(|a| self.allowance(a));
+        let seen_over = self.table(&declared.seen_over);
         Some(GoalSpec {
             name: text(declared.name.clone()),
             light: declared.light.value,
@@ -295,6 +296,8 @@ impl Loader<'_> {
             with: declared.with.0.iter().map(|(name, figure)| (name.value.clone(), figure.clone())).collect(),
             allow,
             relief,
+            sources: declared.sources.as_ref().map(|s| s.value),
+            seen_over: seen_over?,
             may_be_excused: text(declared.may_be_excused.clone()),
             at: declared.quantity.at.clone(),
         })
@@ -344,15 +347,18 @@ impl Loader<'_> {
         }
     }
 
+    /// A table by its name, its candles turned into candela; `Some(None)` where none is named.
+    fn table(&mut self, name: &Option<Located<Text>>) -> Option<Option<Table>> {
+        let Some(name) = name else { return Some(None) };
+        let mut found = find(&self.names.tables, name, "table", self.sink)?.clone();
+        for row in &mut found.rows {
+            to_candela(&mut row.is.scalar, self.candle, &name.at, self.sink);
+        }
+        Some(Some(found))
+    }
+
     fn floor(&mut self, declared: &FloorDecl) -> Option<Limit> {
-        let mut table = |name: &Option<Located<Text>>| {
-            let Some(name) = name else { return Some(None) };
-            let mut found = find(&self.names.tables, name, "table", self.sink)?.clone();
-            for row in &mut found.rows {
-                to_candela(&mut row.is.scalar, self.candle, &name.at, self.sink);
-            }
-            Some(Some(found))
-        };
+        let mut table = |name: &Option<Located<Text>>| self.table(name);
         let (azimuth, factor, elevation) =
             (table(&declared.by_azimuth), table(&declared.times_by_elevation), table(&declared.by_elevation));
         match (azimuth?, factor?, elevation?) {

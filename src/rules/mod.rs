@@ -21,6 +21,6 @@ pub use figure::{Figure, Scalar, Standing, Unit, show, show_range};
 pub use load::{SharedFiles, read};
 pub use set::{
     Allowance, Basis, Demand, DihedralAngle, Document, Each, GoalSpec, Limit, NamedColour, Paragraph, Reading, Region,
-    Relief, Requirement, Row, RuleSet, Table,
+    Relief, Requirement, Row, RuleSet, Sources, Table,
 };
 pub use words::{Authority, Category, Judges, Light, LightGroup, ParagraphStatus, RuleKind, Side};

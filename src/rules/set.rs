@@ -2,7 +2,7 @@
 
 use super::basis::{InForce, When};
 use super::declared::ChosenBy;
-pub use super::declared::{DihedralAngle, Each};
+pub use super::declared::{DihedralAngle, Each, Sources};
 use super::figure::{Figure, Standing};
 use super::words::{Authority, Category, Judges, LightGroup, ParagraphStatus, RuleKind, Side};
 use crate::colorimetry::Region as ColourRegion;
@@ -167,6 +167,10 @@ pub struct GoalSpec {
     pub allow: Option<Allowance>,
     /// Where a bright light is let off.
     pub relief: Option<Relief>,
+    /// For flash frequency: where one source is seen, or where several are.
+    pub sources: Option<Sources>,
+    /// The minima by elevation that tell which sources count as seen.
+    pub seen_over: Option<Table>,
     /// A paragraph without figures that might excuse a miss.
     pub may_be_excused: Option<String>,
     /// Where it was written.

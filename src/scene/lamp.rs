@@ -12,6 +12,17 @@ use crate::units::Interval;
 /// How much warmer than cold a power emitter may run when always lit, in kelvin (trade figure, from memory).
 const STEADY_HEAT_K: f64 = 60.0;
 
+/// Whether mask and body hide a lamp; the less hidden comes first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Hidden {
+    /// It shows.
+    No,
+    /// It is not known: its body is not.
+    Unknown,
+    /// It is hidden.
+    Yes,
+}
+
 /// A lamp at full-size equivalent.
 #[derive(Debug, Clone)]
 pub struct SceneLamp {
@@ -140,6 +151,19 @@ impl SceneLamp {
             (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
             (_, State::Unknown) => State::Unknown,
             _ => State::Outside,
+        }
+    }
+
+    /// Whether mask and body hide it in a direction, as seen from the middle of the emitter.
+    #[must_use]
+    pub fn hidden(&self, d: &Direction) -> Hidden {
+        if self.sharp.as_ref().is_some_and(|m| m.pass(d) == Pass::Hidden) {
+            return Hidden::Yes;
+        }
+        match self.body.as_ref().map(|b| b.body_state(d)) {
+            Ok(BodyState::Clear) => Hidden::No,
+            Ok(BodyState::Hidden) => Hidden::Yes,
+            Ok(BodyState::Unknown) | Err(_) => Hidden::Unknown,
         }
     }
 

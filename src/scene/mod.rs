@@ -6,11 +6,13 @@ mod cause;
 mod lamp;
 mod light;
 mod readings;
+mod system;
 
 pub use cause::{Cause, Missing};
-pub use lamp::SceneLamp;
+pub use lamp::{Hidden, SceneLamp};
 pub use light::Sum;
 pub use readings::Readings;
+pub use system::{Source, System};
 
 use crate::aircraft::{Aircraft, Channel, Scale};
 use crate::rules::{LightGroup, RuleSet};

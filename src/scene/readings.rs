@@ -13,6 +13,10 @@ pub struct Readings {
     pub behind: f64,
     /// How pulses are told and joined.
     pub flash: FlashReading,
+    /// The visual time constant of effective intensity, in seconds.
+    pub visual_s: f64,
+    /// A source counts as seen from this share of the strongest one there, and of the minimum there.
+    pub seen_from: f64,
     /// A shortfall under this solid angle does not decide, in sr.
     pub shortfall_sr: f64,
     /// An obstruction under this solid angle counts as none, in sr.
@@ -36,6 +40,8 @@ impl Readings {
                 merge_under: Micros((value("flash gap under", default.merge_under.ms()) * 1e3).round().max(0.0) as u64),
                 merge_share: value("flash gap share", default.merge_share),
             },
+            visual_s: value("visual time constant", 200.0) * 1e-3,
+            seen_from: value("source seen from", 0.05),
             shortfall_sr: value("shortfall let off", 9.57e-4),
             obstruction_sr: value("obstruction let off", 1e-3),
         }

@@ -1,0 +1,92 @@
+//! Effective intensity of the whole anti-collision system against a table over elevation.
+
+use super::field_of_coverage::{allowed, let_off_hidden};
+use super::zones::{STEP_DEG, blame};
+use super::{CannotTell, Finding, Quantity, Required};
+use crate::geometry::{AzimuthSpan, Cell, Extremum, State, Zone};
+use crate::resolve::Goal;
+use crate::rules::{Limit, Scalar, Unit};
+use crate::scene::{Hidden, Scene, Sum, System};
+use crate::units::Interval;
+
+/// See [`Quantity`].
+pub struct EffectiveIntensity;
+
+impl Quantity for EffectiveIntensity {
+    fn id(&self) -> &'static str {
+        "effective intensity"
+    }
+
+    fn how(&self) -> &'static str {
+        "Per direction the light of all lamps on one clock is summed, and the integral over a stretch of time divided by \
+         0.2 s and the length of the stretch is made as large as can be, over stretches within one group of light; of \
+         several clocks the largest counts. One finding for each row of the table, at every azimuth, above and below."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        if matches!(limit, Limit::FloorByElevation(_)) {
+            Ok(())
+        } else {
+            Err("write `limit: {floor: {by_elevation: TABLE}}`")
+        }
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let row = goal.row.as_ref().ok_or_else(|| CannotTell::NotAtHand("the table has no rows".to_string()))?;
+        let system = System::new(scene, &goal.lamps)?;
+        let light = Sum::new(scene.lamps(&goal.lamps));
+        let let_off = let_off_hidden(goal, scene, &light);
+        let floor = row.is.scalar.value;
+        let zone = Zone::rectangle(AzimuthSpan::FULL, &[(row.from_deg, row.to_deg), (-row.to_deg, -row.from_deg)]);
+        let (azimuths, elevations) = light.shadow_breaks();
+        let breaks = |mut of: Vec<f64>, more: &[f64]| {
+            of.extend(more);
+            of
+        };
+        let ratios = |d: &crate::geometry::Direction| {
+            let skipped = let_off.is_some_and(|allowance| {
+                let dark = system.sources.iter().all(|s| s.hidden(d) == Hidden::Yes);
+                let point = Cell::new(AzimuthSpan::new(d.azimuth_deg(), 0.0), Interval::exactly(d.elevation_deg()));
+                dark && allowed(allowance, &point) == State::Inside
+            });
+            if skipped {
+                // A direction hidden as the paragraph allows is not judged.
+                return [f64::NAN; 3];
+            }
+            let cd = system.effective_cd(d);
+            [cd.low / floor, cd.high / floor, system.one_lamp_cd(d) / floor]
+        };
+        let azimuths = breaks(azimuths, &light.az_breaks);
+        let elevations = breaks(elevations, &light.el_breaks);
+        let [low, high, one] = zone
+            .extremes(Extremum::Lowest, &azimuths, &elevations, STEP_DEG, ratios)
+            .ok_or_else(|| CannotTell::NotAtHand("no direction is left to judge".to_string()))?;
+        let ratio = Interval { low: low.value, high: high.value };
+        let at = if ratio.high < 1.0 { high.at } else { low.at };
+        let required = Required::figure("at least", Scalar::new(floor, Unit::Candela));
+        let found = system.effective_cd(&at);
+        let blame = blame(goal, scene, |l| &l.places.emitter);
+        let mut finding = Finding::new(found, Unit::Candela, required, ratio.rising(|r| r - 1.0), &blame);
+        finding.at = Some(at.into());
+        finding.causes = light.causes(&at);
+        finding.origin = light.origin();
+        if ratio.low >= 1.0 && one.value < 1.0 {
+            finding.notes.push(format!(
+                "lamp by lamp the best one would give {} of the minimum: the verdict rests on the summed light",
+                crate::rules::show(one.value, Unit::Share)
+            ));
+        }
+        if system.drifting {
+            finding
+                .notes
+                .push("channels of one clock share no pattern under 10 minutes: taken as drifting".to_string());
+        }
+        if ratio.high < 1.0 {
+            finding.to_meet = Some(match ratio.high {
+                r if r <= 0.0 => "dark there: add a lamp that reaches it".to_string(),
+                r => format!("needs x {:.3} there", 1.0 / r),
+            });
+        }
+        Ok(finding)
+    }
+}

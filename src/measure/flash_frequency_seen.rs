@@ -1,0 +1,249 @@
+//! How often an observer in any one direction sees the whole system flash.
+
+use super::zones::{blame, plain, plain_finding, takes_plain};
+use super::{CannotTell, Finding, Quantity, Where};
+use crate::geometry::Direction;
+use crate::resolve::Goal;
+use crate::rules::{Limit, Region, Sources, Table, Unit};
+use crate::scene::{Hidden, Scene, Sum, System};
+use crate::timing::{Clock, FlashReading, JointLimits, flash_frequency};
+use crate::units::Interval;
+use std::collections::BTreeMap;
+
+/// How finely directions are looked at for the sources seen there, in degrees; edges of masks and bodies are always hit.
+const STEP_DEG: f64 = 2.5;
+/// How far beside an edge both its sides are looked at, in degrees.
+const BESIDE_DEG: f64 = 1e-6;
+/// More sources than this may be seen or not: their combinations are no longer counted one by one.
+const MOST_UNSURE: u32 = 10;
+
+/// See [`Quantity`].
+pub struct FlashFrequencySeen;
+
+impl Quantity for FlashFrequencySeen {
+    fn id(&self) -> &'static str {
+        "flash frequency seen"
+    }
+
+    fn how(&self) -> &'static str {
+        "In every direction of the band the sources seen there are found: a source is a channel, seen where a lamp of it is \
+         not hidden and its own effective intensity is at least 5 % of the strongest source's there and of the minimum \
+         there. Flashes of sources on one clock that overlap count once; of several clocks the highest frequency is their \
+         sum, the lowest the largest of them. Repeated at 1 % and 20 %, and with every pulse counted; a changed verdict is said."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        takes_plain(limit, &[Unit::PerMinute], "write `limit: {between: [40 per min, 100 per min]}`")
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let system = System::new(scene, &goal.lamps)?;
+        if system.sources.len() > 32 {
+            return Err(CannotTell::NotAtHand("more than 32 channels light the system".to_string()));
+        }
+        let looked = Looked::over(goal, scene, &system)?;
+        let reading = scene.readings.flash;
+        let usual = looked.found(goal, &system, scene.readings.seen_from, &reading)?;
+        let blame = blame(goal, scene, |l| &l.places.pattern);
+        let Some(found) = usual.found else {
+            let mut finding = plain_finding(goal, Interval::ZERO, Unit::PerMinute, None, &blame)?;
+            finding.margin = Interval::ZERO;
+            finding.found_text = Some(match goal.spec.sources {
+                Some(Sources::Several) => "nowhere are two sources seen together".to_string(),
+                _ => "nowhere is one source seen by itself".to_string(),
+            });
+            return Ok(finding);
+        };
+        let at = usual.at.map(Where::from);
+        let mut finding = plain_finding(goal, found, Unit::PerMinute, at, &blame)?;
+        finding.margin = usual.margin;
+        finding.notes.extend(usual.names);
+        let verdict = |margin: Interval| (margin.low >= 0.0, margin.high < 0.0);
+        for share in [0.01, 0.2] {
+            let other = looked.found(goal, &system, share, &reading)?;
+            if verdict(other.margin) != verdict(usual.margin) {
+                finding.notes.push(format!(
+                    "counting sources as seen from {} would change the verdict",
+                    crate::rules::show(share, Unit::Share)
+                ));
+            }
+        }
+        let pulses = looked.found(goal, &system, scene.readings.seen_from, &reading.every_pulse())?;
+        if let Some(each) = pulses.found.filter(|f| *f != found) {
+            let turned =
+                if verdict(pulses.margin) == verdict(usual.margin) { "" } else { "; it would change the verdict" };
+            finding
+                .notes
+                .push(format!("counting every pulse {}{turned}", crate::rules::show_range(each, Unit::PerMinute)));
+        }
+        if finding.margin.high < 0.0 {
+            finding.to_meet = mend(goal, &system, found);
+        }
+        Ok(finding)
+    }
+}
+
+/// What would bring the frequency into its limits.
+fn mend(goal: &Goal<'_>, system: &System<'_>, found: Interval) -> Option<String> {
+    let Limit::Between(low, high) = &goal.spec.limit else { return None };
+    if system.sources.iter().any(|s| s.waveform.is_steady()) {
+        return Some("a source never flashes: give it a pattern".to_string());
+    }
+    if goal.spec.sources == Some(Sources::Several) {
+        return Some("put the channels on one clock so that they flash together, or slow one down".to_string());
+    }
+    let rate = if found.high > high.scalar.value { found.high } else { found.low };
+    let (shortest, longest) = (60_000.0 / high.scalar.value, 60_000.0 / low.scalar.value);
+    Some(format!("period {shortest:.0}-{longest:.0} ms, yours {}", crate::units::short(60_000.0 / rate)))
+}
+
+/// Effective intensities of every source in every direction looked at.
+struct Looked {
+    directions: Vec<(Direction, Vec<Interval>, f64)>,
+}
+
+/// What a share and a reading make of it.
+struct Outcome {
+    found: Option<Interval>,
+    margin: Interval,
+    at: Option<Direction>,
+    names: Option<String>,
+}
+
+impl Looked {
+    fn over(goal: &Goal<'_>, scene: &Scene<'_>, system: &System<'_>) -> Result<Self, CannotTell> {
+        let Some(Region::Band(band)) = &goal.spec.region else {
+            return Err(CannotTell::NotAtHand("the rule set gives this goal no band".to_string()));
+        };
+        let light = Sum::new(scene.lamps(&goal.lamps));
+        let (az_breaks, el_breaks) = light.shadow_breaks();
+        let azimuths = stations(-180.0, 180.0, az_breaks.iter().chain(&light.az_breaks));
+        let elevations = stations(band.low, band.high, el_breaks.iter().chain(&light.el_breaks));
+        let mut directions = Vec::with_capacity(azimuths.len() * elevations.len());
+        for el in &elevations {
+            let floor = goal.spec.seen_over.as_ref().and_then(|t: &Table| t.strictest(el.abs())).unwrap_or(0.0);
+            for az in &azimuths {
+                let d = Direction::from_degrees(*az, *el);
+                let worth = system.sources.iter().map(|s| match s.hidden(&d) {
+                    Hidden::Yes => Interval::ZERO,
+                    Hidden::Unknown => Interval { low: 0.0, high: s.full_cd(&d).high * s.worth },
+                    Hidden::No => s.full_cd(&d).scaled(s.worth),
+                });
+                directions.push((d, worth.collect(), floor));
+            }
+        }
+        Ok(Self { directions })
+    }
+
+    /// Sources surely seen and sources that may be, with a direction for each combination.
+    fn combinations(&self, share: f64) -> BTreeMap<(u32, u32), Direction> {
+        let mut seen = BTreeMap::new();
+        for (d, worth, floor) in &self.directions {
+            let (mut sure, mut maybe) = (0_u32, 0_u32);
+            for (n, own) in worth.iter().enumerate() {
+                let others = |pick: fn(&Interval) -> f64| {
+                    worth.iter().enumerate().filter(|(m, _)| *m != n).map(|(_, w)| pick(w)).fold(0.0, f64::max)
+                };
+                let bit = 1_u32 << n;
+                if own.low > 0.0 && own.low >= share * others(|w| w.high) && own.low >= share * floor {
+                    sure |= bit;
+                }
+                if own.high > 0.0 && own.high >= share * others(|w| w.low) && own.high >= share * floor {
+                    maybe |= bit;
+                }
+            }
+            seen.entry((sure, maybe)).or_insert(*d);
+        }
+        seen
+    }
+
+    fn found(
+        &self,
+        goal: &Goal<'_>,
+        system: &System<'_>,
+        share: f64,
+        reading: &FlashReading,
+    ) -> Result<Outcome, CannotTell> {
+        let wanted = |set: u32| match goal.spec.sources {
+            Some(Sources::One) => set.count_ones() == 1,
+            Some(Sources::Several) => set.count_ones() > 1,
+            None => set != 0,
+        };
+        let mut rates: BTreeMap<u32, Interval> = BTreeMap::new();
+        let mut outcome = Outcome {
+            found: None,
+            margin: Interval { low: f64::INFINITY, high: f64::INFINITY },
+            at: None,
+            names: None,
+        };
+        for ((sure, maybe), d) in self.combinations(share) {
+            if (maybe & !sure).count_ones() > MOST_UNSURE {
+                return Err(CannotTell::NotAtHand(
+                    "too many lamps may be seen or not: their light is not known well enough".to_string(),
+                ));
+            }
+            // The best that a direction's combinations allow is what it surely has at the least.
+            let mut best = f64::NEG_INFINITY;
+            for set in subsets(sure, maybe) {
+                if !wanted(set) {
+                    best = f64::INFINITY;
+                    continue;
+                }
+                let rate = *rates.entry(set).or_insert_with(|| rate_of(set, system, reading));
+                let margin = plain(&goal.spec.limit, rate).map_or(f64::NAN, |(_, m)| m.low);
+                best = best.max(margin);
+                outcome.found = Some(outcome.found.map_or(rate, |f| f.hull(rate)));
+                if margin < outcome.margin.low {
+                    outcome.margin.low = margin;
+                    outcome.at = Some(d);
+                    outcome.names = Some(named(set, system));
+                }
+            }
+            outcome.margin.high = outcome.margin.high.min(best);
+        }
+        if outcome.margin.high.is_infinite() {
+            // Nothing surely falls under this goal: what may, decides nothing but cannot be excluded.
+            outcome.margin.high = outcome.margin.low.max(0.0);
+        }
+        Ok(outcome)
+    }
+}
+
+/// The sets that hold `sure` and lie within `maybe`.
+fn subsets(sure: u32, maybe: u32) -> Vec<u32> {
+    let free = maybe & !sure;
+    let mut all = vec![sure];
+    let mut part = free;
+    while part != 0 {
+        all.push(sure | part);
+        part = (part - 1) & free;
+    }
+    all
+}
+
+fn named(set: u32, system: &System<'_>) -> String {
+    let names: Vec<&str> =
+        system.sources.iter().enumerate().filter(|(n, _)| set & (1 << n) != 0).map(|(_, s)| s.name).collect();
+    format!("seen there: {}", names.join(", "))
+}
+
+/// Lower and upper flash frequency of a set of sources, a minute.
+fn rate_of(set: u32, system: &System<'_>, reading: &FlashReading) -> Interval {
+    let mut by_clock: BTreeMap<&str, Vec<&crate::timing::Waveform>> = BTreeMap::new();
+    for (_, source) in system.sources.iter().enumerate().filter(|(n, _)| set & (1 << n) != 0) {
+        by_clock.entry(source.clock).or_default().push(source.waveform);
+    }
+    let clocks: Vec<Clock<'_>> = by_clock.into_values().map(Clock::new).collect();
+    let rate = flash_frequency(&clocks, reading, &JointLimits::default());
+    Interval { low: rate.lower().per_min(), high: rate.upper().per_min() }
+}
+
+/// Angles from low to high, with both sides of every break.
+fn stations<'b>(low: f64, high: f64, breaks: impl Iterator<Item = &'b f64>) -> Vec<f64> {
+    let count = ((high - low) / STEP_DEG).ceil().max(1.0) as usize;
+    // Half a step off, so that the grid does not lie on the craft's own planes.
+    let mut all: Vec<f64> = (0..count).map(|n| low + (high - low) * (n as f64 + 0.5) / count as f64).collect();
+    all.extend([low, high]);
+    all.extend(breaks.flat_map(|b| [b - BESIDE_DEG, *b, b + BESIDE_DEG]).filter(|b| (low..=high).contains(b)));
+    all
+}
