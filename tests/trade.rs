@@ -68,13 +68,13 @@ fn red_left_green_right(#[case] red: &str, #[case] green: &str, #[case] expected
 /// Common practice, no source: a green lamp declared as the left light, a red one as the right, is caught by colour.
 #[test]
 fn swapped_colours_are_caught() {
-    let body = "lamps:
-  a: {light: left position, aim: left 50 deg, emitter: green addressable}
+    let body = "emitters:
+  bin: {from: measured, dominant_wavelength: 525 nm}
+lamps:
+  a: {light: left position, aim: left 50 deg, emitter: bin}
   b: {light: right position, aim: right 50 deg, emitter: red 3 W star}
 ";
-    let body = body.replace("green addressable", "true");
-    let body = format!("emitters:\n  true: {{from: measured, dominant_wavelength: 525 nm}}\n{body}");
-    let report = report("1:8", &body, &["light-colour"]);
+    let report = report("1:8", body, &["light-colour"]);
     assert_eq!(verdict(&report, "left-light-colour/a"), Verdict::Missed);
     assert_eq!(verdict(&report, "right-light-colour/b"), Verdict::Missed);
 }
@@ -146,7 +146,7 @@ lamps:
 // "10 000 K" is never aviation white within Duv +-0.012, nor where the bag gives no Duv.
 #[case("rear position", "aft", "colour_temperature: 10000 K", Verdict::Missed)]
 #[case("rear position", "aft", "colour_temperature: 10000 K, duv: -0.012 to 0.012", Verdict::Missed)]
-// A bag of 4000 to 4500 K is inside over its whole bin; 2500 K with Duv -0.0034 to 0.0076 too.
+// A bag of 4000 to 4500 K is inside over its whole bin.
 #[case("rear position", "aft", "colour_temperature: 4000 to 4500 K, duv: -0.005 to 0.007", Verdict::Met)]
 // 565 to 572 nm, "standard green", is yellow-green.
 #[case("right position", "right", "dominant_wavelength: 565 to 572 nm", Verdict::Missed)]
@@ -216,9 +216,17 @@ fn a_lensed_star_meets_on_its_axis_only() {
     let emitter = "lensed: {class: red 3 W star 30 deg lens, from: measured, peak: 68 to 490 cd}";
     let report = dead_ahead("1:1", 1.0, emitter, "aim: ahead, emitter: lensed");
     assert_eq!(verdict(&report, FLOOR), Verdict::Met);
-    let body =
-        format!("emitters:\n  {emitter}\nlamps:\n  star: {{light: left position, aim: ahead, emitter: lensed}}\n");
-    assert_eq!(verdict(&self::report("1:1", &body, &[FLOOR]), FLOOR), Verdict::Missed);
+    // Alone it leaves the ends of L dark: surely at 68 cd; at 490 cd what leaks past its beam is not known well enough.
+    for (peak, expected) in [("68 cd", Verdict::Missed), ("68 to 490 cd", Verdict::CannotTell)] {
+        let body = format!(
+            "emitters:
+  lensed: {{class: red 3 W star 30 deg lens, from: measured, peak: {peak}}}
+lamps:
+  star: {{light: left position, aim: ahead, emitter: lensed}}
+"
+        );
+        assert_eq!(verdict(&self::report("1:1", &body, &[FLOOR]), FLOOR), expected, "{peak}");
+    }
 }
 
 /// Trade figures, third example: 1:4, 2.5 cd; dead ahead 4.7 to 28 cd meets, from 55 deg off its axis 2.3 to 20 cd cannot
@@ -242,36 +250,26 @@ fn a_star_at_one_to_four(
     assert!(near(required, 2.5, 1e-12), "{required}");
 }
 
-/// Trade figures, fourth example: 1:72, 7.7 mcd; a red 0603 at 2 mA gives 3.5 to 44 mcd, at 10 mA 22 to 190 mcd, too bright
-/// by 3 to 24.
-#[rstest]
-#[case("2 mA", Verdict::CannotTell, 3.5e-3, 44e-3)]
-#[case("10 mA", Verdict::Met, 22e-3, 190e-3)]
-fn an_0603_at_one_to_seventy_two(
-    #[case] current: &str,
-    #[case] expected: Verdict,
-    #[case] low_cd: f64,
-    #[case] high_cd: f64,
-) {
-    let lamp = format!("aim: ahead, emitter: red 0603 chip, drive: {{current: {current}}}");
-    let report = dead_ahead("1:72", 72.0, "", &lamp);
-    if expected == Verdict::CannotTell {
-        assert_eq!(verdict(&report, FLOOR), expected);
-        let cd = on_the_model(&report, FLOOR);
-        assert!(near(cd.low, low_cd, 0.03) && near(cd.high, high_cd, 0.03), "{cd:?}");
-        return;
-    }
-    // Brighter than the second lamp: alone, against the floor dead ahead only.
+/// Trade figures, fourth example: 1:72, 7.7 mcd; a red 0603 at 2 mA gives 3.5 to 44 mcd and cannot be told.
+#[test]
+fn an_0603_at_a_tenth_of_its_current() {
+    let report = dead_ahead("1:72", 72.0, "", "aim: ahead, emitter: red 0603 chip, drive: {current: 2 mA}");
+    assert_eq!(verdict(&report, FLOOR), Verdict::CannotTell);
+    let cd = on_the_model(&report, FLOOR);
+    assert!(near(cd.low, 3.5e-3, 0.03) && near(cd.high, 44e-3, 0.03), "{cd:?}");
+}
+
+/// Trade figures, fourth example: at 10 mA it gives 22 to 190 mcd and meets, too bright by 3 to 24.
+#[test]
+fn an_0603_at_half_its_current() {
+    let lamp = "aim: ahead, emitter: red 0603 chip, drive: {current: 10 mA}";
+    assert_eq!(verdict(&dead_ahead("1:72", 72.0, "", lamp), FLOOR), Verdict::Met);
     let body = format!("lamps:\n  star: {{light: left position, {lamp}}}\n");
-    let report = self::report("1:72", &body, &["forward-lights-bright"]);
+    let report = report("1:72", &body, &["forward-lights-bright"]);
     let times = found(&report, "forward-lights-bright-for-the-scale/left");
-    assert!(
-        near(times.low * 40.0 / 5184.0, low_cd, 0.03) && near(times.high * 40.0 / 5184.0, high_cd, 0.03),
-        "{times:?}"
-    );
+    // 40 cd / 72^2 = 7.716 mcd.
+    assert!(near(times.low * 7.716e-3, 22e-3, 0.03) && near(times.high * 7.716e-3, 190e-3, 0.03), "{times:?}");
     assert!(near(times.low, 3.0, 0.05) && near(times.high, 24.0, 0.03), "{times:?}");
-    let report = dead_ahead("1:72", 72.0, "", &lamp);
-    assert_eq!(verdict(&report, FLOOR), expected);
 }
 
 /// Common practice, no source: an intensity of full size on a 1:48 model, 2304 times its share, is too bright.
