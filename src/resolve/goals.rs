@@ -3,6 +3,7 @@
 use super::choose::Candidate;
 use crate::rules::{Demand, Each, GoalSpec, Holds, Limit, Requirement, Row, RuleSet};
 use crate::scene::Scene;
+use std::collections::BTreeMap;
 
 /// Whether a goal can be measured.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,13 +54,29 @@ pub enum Tree<'a> {
 /// The goals a rule set makes for a model.
 #[must_use]
 pub fn goals<'a>(candidate: &Candidate<'a>, scene: &Scene<'_>) -> Vec<Tree<'a>> {
-    candidate
+    let mut trees: Vec<Tree<'a>> = candidate
         .set
         .requirements
         .iter()
         .filter(|r| !matches!(r.in_force.on(candidate.days), Holds::No(_)))
         .flat_map(|r| Binder { candidate, scene, requirement: r }.demand(&r.demand))
-        .collect()
+        .collect();
+    tell_apart(&mut trees);
+    trees
+}
+
+/// Numbers goals of the same id: a lamp may be called what a channel is called, and neither goal may hide the other.
+fn tell_apart(trees: &mut [Tree<'_>]) {
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    for tree in trees {
+        let Tree::One(goal) = tree else { continue };
+        let times = seen.entry(goal.id.clone()).or_insert(0);
+        *times += 1;
+        if *times > 1 {
+            goal.id = format!("{} ({times})", goal.id);
+            goal.title = format!("{} ({times})", goal.title);
+        }
+    }
 }
 
 struct Binder<'a, 'b> {
