@@ -3,7 +3,7 @@
 use super::choose::Candidate;
 use crate::rules::{Demand, Each, GoalSpec, Holds, Limit, Requirement, Row, RuleSet};
 use crate::scene::Scene;
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// Whether a goal can be measured.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,14 +67,15 @@ pub fn goals<'a>(candidate: &Candidate<'a>, scene: &Scene<'_>) -> Vec<Tree<'a>> 
 
 /// Numbers goals of the same id: a lamp may be called what a channel is called, and neither goal may hide the other.
 fn tell_apart(trees: &mut [Tree<'_>]) {
-    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    let mut seen: BTreeSet<String> = BTreeSet::new();
     for tree in trees {
         let Tree::One(goal) = tree else { continue };
-        let times = seen.entry(goal.id.clone()).or_insert(0);
-        *times += 1;
-        if *times > 1 {
-            goal.id = format!("{} ({times})", goal.id);
-            goal.title = format!("{} ({times})", goal.title);
+        let (id, title) = (goal.id.clone(), goal.title.clone());
+        let mut times = 1;
+        while !seen.insert(goal.id.clone()) {
+            times += 1;
+            goal.id = format!("{id} ({times})");
+            goal.title = format!("{title} ({times})");
         }
     }
 }
