@@ -271,7 +271,7 @@ fn each_channel_keeps_its_own_time() {
         model.lamps.push(Lamp { channel: Some(channel), ..beacon(name, elevation_deg) });
     }
     let report = judged(&model);
-    for (id, rate) in [("anti-collision-frequency/top", 44.0), ("anti-collision-frequency/belly", 46.0)] {
+    for (id, rate) in [("each-channel-frequency/top", 44.0), ("each-channel-frequency/belly", 46.0)] {
         let ours = found(&report, id);
         assert!(ours.is_exact() && (ours.low - rate).abs() < 1e-9, "{id} {ours:?}");
         assert_eq!(verdict(&report, id), Verdict::Met);
@@ -286,8 +286,8 @@ fn each_channel_keeps_its_own_time() {
 #[case(599, 100.167, Verdict::Missed)]
 fn periods_at_the_limits(#[case] period_ms: u64, #[case] rate: f64, #[case] wanted: Verdict) {
     let report = beacon_on(flash(period_ms, 100));
-    assert!((found(&report, "anti-collision-frequency/flash").low - rate).abs() < 5e-4);
-    assert_eq!(verdict(&report, "anti-collision-frequency/flash"), wanted);
+    assert!((found(&report, "each-channel-frequency/flash").low - rate).abs() < 5e-4);
+    assert_eq!(verdict(&report, "each-channel-frequency/flash"), wanted);
 }
 
 /// CV05, CV06, CV07: n steps of a tick, one lit: 32 of 50 ms 37.5, 30 of 50 ms 40.0, 24 of 50 ms 50.0, 64 of 20 ms 46.875.
@@ -301,8 +301,8 @@ fn patterns_of_steps(#[case] steps: u32, #[case] tick_ms: u64, #[case] rate: f64
     let tick = Micros(tick_ms * 1000);
     let dark = Step::Repeat { times: steps - 1, steps: vec![Step::Dark(tick)] };
     let report = beacon_on(Waveform::from_steps(&[Step::Lit(tick), dark]).expect("steps"));
-    assert!((found(&report, "anti-collision-frequency/flash").low - rate).abs() < 1e-6);
-    assert_eq!(verdict(&report, "anti-collision-frequency/flash"), wanted);
+    assert!((found(&report, "each-channel-frequency/flash").low - rate).abs() < 1e-6);
+    assert_eq!(verdict(&report, "each-channel-frequency/flash"), wanted);
 }
 
 /// CV08: 100 / 150 / 100 / 1500 ms is 1.85 s: 32.43 groups and 64.86 pulses a minute; groups miss, and the report says that
@@ -312,8 +312,8 @@ fn a_double_flash_is_one_flash() {
     let ms = |ms: u64| Micros(ms * 1000);
     let steps = [Step::Lit(ms(100)), Step::Dark(ms(150)), Step::Lit(ms(100)), Step::Dark(ms(1500))];
     let report = beacon_on(Waveform::from_steps(&steps).expect("steps"));
-    let frequency = goal(&report, "anti-collision-frequency/flash");
-    assert!((found(&report, "anti-collision-frequency/flash").low - 32.432).abs() < 1e-3);
+    let frequency = goal(&report, "each-channel-frequency/flash");
+    assert!((found(&report, "each-channel-frequency/flash").low - 32.432).abs() < 1e-3);
     assert_eq!(frequency.verdict, Verdict::Missed);
     assert!(frequency.readings.iter().any(|n| n.contains("64.86") && n.contains("would turn")), "{frequency:?}");
 }
@@ -322,8 +322,8 @@ fn a_double_flash_is_one_flash() {
 #[test]
 fn a_steady_beacon_never_flashes() {
     let report = beacon_on(Waveform::steady(1.0).expect("a level"));
-    assert_eq!(verdict(&report, "anti-collision-frequency/flash"), Verdict::Missed);
-    assert_eq!(found(&report, "anti-collision-frequency/flash").high, 0.0);
+    assert_eq!(verdict(&report, "each-channel-frequency/flash"), Verdict::Missed);
+    assert_eq!(found(&report, "each-channel-frequency/flash").high, 0.0);
 }
 
 // --- colours -----------------------------------------------------------------------------------------------------
@@ -599,7 +599,7 @@ lamps:
 #[case("right-light-side")]
 #[case("right-light-colour/green tip")]
 #[case("rear-light-colour/tail")]
-#[case("anti-collision-frequency/belly")]
+#[case("each-channel-frequency/belly")]
 #[case("anti-collision-field")]
 #[case("forward-lights-bright-for-the-scale/left")]
 fn usual_mistakes_are_missed(#[case] id: &str) {
