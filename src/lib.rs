@@ -18,7 +18,7 @@
 //! "#;
 //! let model = lampwright::aircraft::read(&Memory::new().with("m20.yaml", file.trim_start()), Path::new("m20.yaml"))??;
 //! let report = check(&model, &bundled_rule_sets()?, &Options::default())?;
-//! let rate = report.goals.iter().find(|g| g.id == "anti-collision-frequency/belly").expect("judged");
+//! let rate = report.goals.iter().find(|g| g.id == "anti-collision-frequency/one source").expect("judged");
 //! // 46 flashes a minute lie between 40 and 100 (14 CFR 25.1401(c)).
 //! assert_eq!(rate.verdict, lampwright::judge::Verdict::Met);
 //! # Ok::<(), Box<dyn std::error::Error>>(())

@@ -172,9 +172,12 @@ fn allowances_and_rates() {
             other => panic!("{id}: {other:?}"),
         }
     }
-    let Limit::Between(low, high) = spec(set, "anti-collision-frequency", None).limit else { panic!("no range") };
-    let rates = [low.scalar, high.scalar].map(|s| (s.value, s.unit));
-    assert_eq!(rates, [(40.0, Unit::PerMinute), (100.0, Unit::PerMinute)]);
+    for (name, most) in [("one source", 100.0), ("overlap", 180.0)] {
+        let limit = spec(set, "anti-collision-frequency", Some(name)).limit;
+        let Limit::Between(low, high) = limit else { panic!("no range") };
+        let rates = [low.scalar, high.scalar].map(|s| (s.value, s.unit));
+        assert_eq!(rates, [(40.0, Unit::PerMinute), (most, Unit::PerMinute)]);
+    }
 }
 
 /// 25.1401(f): 400, 240, 80, 40, 20 candles to 5, 10, 20, 30, 75 deg. A rule set either has them all or says that it does

@@ -7,7 +7,7 @@ use super::set::*;
 use crate::colorimetry::{Condition, Region as ColourRegion};
 use crate::source::{At, Code, Decode, Diagnostic, Located, Named, Rejected, Sink, Text, header, nearest, parse};
 use crate::units::Interval;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Gives the text of a shared file by its name.
 pub type SharedFiles<'a> = &'a dyn Fn(&str) -> Option<&'a str>;
@@ -18,6 +18,8 @@ struct Names {
     tables: BTreeMap<String, Located<Table>>,
     colours: BTreeMap<String, Located<NamedColour>>,
     readings: BTreeMap<String, Reading>,
+    /// Names whose definition is wrong and was told: using them is no second mistake.
+    told: BTreeSet<String>,
 }
 
 /// Reads a rule set from text.
@@ -151,13 +153,23 @@ impl Names {
         sink: &mut Sink,
     ) {
         for (name, declared) in &tables.0 {
-            if let Some(table) = table(&name.value, declared, sink) {
-                self.tables.insert(name.value.clone(), Located { value: table, at: name.at.clone() });
+            match table(&name.value, declared, sink) {
+                Some(table) => {
+                    self.tables.insert(name.value.clone(), Located { value: table, at: name.at.clone() });
+                }
+                None => {
+                    self.told.insert(name.value.clone());
+                }
             }
         }
         for (name, declared) in &colours.0 {
-            if let Some(colour) = colour(&name.value, declared, sink) {
-                self.colours.insert(name.value.clone(), Located { value: colour, at: name.at.clone() });
+            match colour(&name.value, declared, sink) {
+                Some(colour) => {
+                    self.colours.insert(name.value.clone(), Located { value: colour, at: name.at.clone() });
+                }
+                None => {
+                    self.told.insert(name.value.clone());
+                }
             }
         }
         for (name, figure) in &readings.0 {
@@ -338,8 +350,11 @@ impl Loader<'_> {
             },
             LimitDecl::Floor(floor) => self.floor(floor),
             LimitDecl::Inside(names) => {
-                let colours: Vec<Option<NamedColour>> =
-                    names.0.iter().map(|name| find(&self.names.colours, name, "colour", self.sink).cloned()).collect();
+                let colours: Vec<Option<NamedColour>> = names
+                    .0
+                    .iter()
+                    .map(|name| find(&self.names.colours, &self.names.told, name, "colour", self.sink).cloned())
+                    .collect();
                 colours.into_iter().collect::<Option<Vec<_>>>().map(Limit::Inside)
             }
             LimitDecl::Side(side) => Some(Limit::Side(side.value)),
@@ -350,7 +365,7 @@ impl Loader<'_> {
     /// A table by its name, its candles turned into candela; `Some(None)` where none is named.
     fn table(&mut self, name: &Option<Located<Text>>) -> Option<Option<Table>> {
         let Some(name) = name else { return Some(None) };
-        let mut found = find(&self.names.tables, name, "table", self.sink)?.clone();
+        let mut found = find(&self.names.tables, &self.names.told, name, "table", self.sink)?.clone();
         for row in &mut found.rows {
             to_candela(&mut row.is.scalar, self.candle, &name.at, self.sink);
         }
@@ -384,12 +399,13 @@ impl Loader<'_> {
 
 fn find<'n, T>(
     names: &'n BTreeMap<String, Located<T>>,
+    told: &BTreeSet<String>,
     name: &Located<Text>,
     what: &str,
     sink: &mut Sink,
 ) -> Option<&'n T> {
     let found = names.get(&name.0);
-    if found.is_none() {
+    if found.is_none() && !told.contains(&name.0) {
         let instead = nearest(&name.0, names.keys().map(String::as_str)).map_or_else(
             || format!("define a {what} of that name, or use one"),
             |near| format!("did you mean `{near}`?"),

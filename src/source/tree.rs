@@ -218,6 +218,12 @@ pub fn parse(file: &str, text: &str, sink: &mut Sink) -> Option<Node> {
     sink.sources.add(file, text);
     let placer = Placer { file: Arc::from(file), text };
     match serde_saphyr::from_str_with_options::<Spanned<Raw>>(text, options()) {
+        // Comments alone are nothing, too.
+        Ok(raw) if matches!(raw.value, Raw::Plain(Kind::Null)) => {
+            let instead = "start with `lampwright new aircraft`, which prints a file to fill in";
+            sink.say(Code::NotYaml, &At::start_of(file), "the file is empty", instead);
+            None
+        }
         Ok(raw) => Some(placer.node(raw)),
         Err(error) => {
             let whole = error.without_snippet().to_string();

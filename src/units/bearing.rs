@@ -45,9 +45,12 @@ fn wrong(text: &str, what: &str, instead: &str) -> UnitError {
 }
 
 /// Splits `left 55 deg` into its word and its angle in degrees.
-fn word_and_angle(text: &str, most: f64) -> Result<(&str, Option<f64>), UnitError> {
+fn word_and_angle<'t>(text: &'t str, words: &[&str], most: f64) -> Result<(&'t str, Option<f64>), UnitError> {
     let text = text.trim();
     let Some((word, angle)) = text.split_once(char::is_whitespace) else { return Ok((text, None)) };
+    if !words.contains(&word) {
+        return Ok((text, None));
+    }
     let degrees = angle.parse::<Angle>()?.deg();
     // Radians come back a rounding error off; a micro-degree is far under anything a model can show.
     let degrees = (degrees * 1e9).round() / 1e9;
@@ -67,7 +70,7 @@ const ELEVATION: &str = "write `level`, `up 10 deg` or `down 10 deg`";
 impl FromStr for Azimuth {
     type Err = UnitError;
     fn from_str(text: &str) -> Result<Self, UnitError> {
-        match word_and_angle(text, 180.0)? {
+        match word_and_angle(text, &["left", "right"], 180.0)? {
             ("ahead", None) => Ok(Self(0.0)),
             ("aft", None) => Ok(Self(180.0)),
             ("left", angle) => Ok(Self::from_deg(-angle.unwrap_or(90.0))),
@@ -80,7 +83,7 @@ impl FromStr for Azimuth {
 impl FromStr for Elevation {
     type Err = UnitError;
     fn from_str(text: &str) -> Result<Self, UnitError> {
-        match word_and_angle(text, 90.0)? {
+        match word_and_angle(text, &["up", "down"], 90.0)? {
             ("level", None) => Ok(Self(0.0)),
             ("up", angle) => Ok(Self(angle.unwrap_or(90.0))),
             ("down", angle) => Ok(Self(-angle.unwrap_or(90.0))),

@@ -1,0 +1,155 @@
+//! The command line: exit status, formats, schemas, and what it leaves behind.
+
+use rstest::rstest;
+use serde_json::Value;
+use std::process::{Command, Output};
+
+fn run(words: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_lampwright")).args(words).output().expect("runs")
+}
+
+fn out(words: &[&str]) -> String {
+    String::from_utf8(run(words).stdout).expect("UTF-8")
+}
+
+fn status(words: &[&str]) -> Option<i32> {
+    run(words).status.code()
+}
+
+const GOOD: &str = "examples/harrowgate-h4.yaml";
+const MISTAKEN: &str = "examples/wexcombe-sparrow.yaml";
+const EXAMPLES: [&str; 4] = [GOOD, MISTAKEN, "examples/oldbury-tern.yaml", "examples/merlewood-m20.yaml"];
+
+#[rstest]
+#[case(&["check", GOOD], 0)]
+#[case(&["check", GOOD, "--strict"], 0)]
+#[case(&["check", GOOD, "--format", "json"], 0)]
+#[case(&["check", MISTAKEN], 1)]
+#[case(&["check", MISTAKEN, "--format", "json"], 1)]
+#[case(&["check", MISTAKEN, "--only", "fitted"], 0)]
+#[case(&["check", "examples/merlewood-m20.yaml", "--only", "right-light-colour"], 0)]
+#[case(&["check", "examples/merlewood-m20.yaml", "--only", "right-light-colour", "--strict"], 1)]
+#[case(&["check", "tests/broken/scale-one-to-zero.yaml"], 2)]
+#[case(&["check", "examples/not-there.yaml"], 2)]
+#[case(&["check", "examples"], 2)]
+#[case(&["check", GOOD, "--only", "no such goal"], 2)]
+#[case(&["check", GOOD, "--rules", "tests/broken/rules-unknown-quantity.yaml"], 2)]
+#[case(&["check", GOOD, "--output", "no/such/folder/report.txt"], 2)]
+#[case(&["explain", "no such word at all"], 2)]
+#[case(&["frobnicate"], 2)]
+#[case(&["--help"], 0)]
+fn exit_status(#[case] words: &[&str], #[case] wanted: i32) {
+    assert_eq!(status(words), Some(wanted));
+}
+
+#[test]
+fn what_new_prints_checks_at_once() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"));
+    for kind in ["aircraft", "rules", "sequence"] {
+        let path = folder.join(format!("new-{kind}.yaml"));
+        std::fs::write(&path, run(&["new", kind]).stdout).expect("written");
+        let path = path.to_string_lossy().to_string();
+        match kind {
+            "aircraft" => assert!(matches!(status(&["check", &path]), Some(0 | 1))),
+            "rules" => assert!(matches!(status(&["check", GOOD, "--rules", &path]), Some(0 | 1))),
+            _ => {
+                let text = std::fs::read_to_string(&path).expect("text");
+                assert_eq!(lampwright::aircraft::read_sequence(&path, &text).expect("sound").len(), 3);
+            }
+        }
+    }
+}
+
+fn valid(schema: &Value, instance: &Value) -> bool {
+    jsonschema::validator_for(schema).expect("a schema").is_valid(instance)
+}
+
+fn json(text: &str) -> Value {
+    serde_json::from_str(text).expect("JSON")
+}
+
+#[test]
+fn reports_are_valid_against_the_published_schema() {
+    let schema = json(&out(&["schema", "report"]));
+    for file in EXAMPLES {
+        let report = json(&out(&["check", file, "--format", "json"]));
+        assert!(valid(&schema, &report), "{file}");
+    }
+    assert!(!valid(&schema, &serde_json::json!({ "format": "lampwright report 1" })));
+}
+
+#[test]
+fn shipped_files_are_valid_against_the_published_schemas() {
+    let schema = |kind: &str| json(&out(&["schema", kind]));
+    let schemas = [("aircraft", schema("aircraft")), ("sequence", schema("sequence")), ("rules", schema("rules"))];
+    let mut texts: Vec<String> = ["aircraft", "sequence", "rules"].iter().map(|kind| out(&["new", kind])).collect();
+    for folder in ["examples", "rules"] {
+        for entry in std::fs::read_dir(folder).expect("a folder") {
+            let path = entry.expect("an entry").path();
+            if path.extension().is_some_and(|e| e == "yaml") {
+                texts.push(std::fs::read_to_string(path).expect("text"));
+            }
+        }
+    }
+    assert!(texts.len() >= 11);
+    for text in texts {
+        let value: Value = serde_yaml::from_str(&text).expect("YAML");
+        let kind = value["lampwright"].as_str().expect("a header").split(' ').next().expect("a kind").to_string();
+        let (_, schema) = schemas.iter().find(|(k, _)| *k == kind).expect("a known kind");
+        assert!(valid(schema, &value), "{text:.80}");
+        let mut broken = value.clone();
+        broken["no such key"] = Value::from(1);
+        assert!(!valid(schema, &broken));
+    }
+}
+
+#[test]
+fn output_is_whole_and_leaves_nothing_beside_it() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("output");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    let path = folder.join("report.json");
+    assert_eq!(status(&["check", GOOD, "--format", "json", "--output", &path.to_string_lossy()]), Some(0));
+    json(&std::fs::read_to_string(&path).expect("written"));
+    let left: Vec<_> =
+        std::fs::read_dir(&folder).expect("a folder").map(|e| e.expect("an entry").file_name()).collect();
+    assert_eq!(left, ["report.json"]);
+}
+
+#[test]
+fn text_fits_80_columns_and_has_no_escapes_off_a_terminal() {
+    for file in EXAMPLES {
+        let text = out(&["check", file]);
+        for line in text.lines() {
+            assert!(line.chars().count() <= 80, "{file}: {line}");
+        }
+        assert!(!text.contains('\u{1b}'));
+    }
+}
+
+#[test]
+fn everything_can_be_explained() {
+    let sets = lampwright::bundled_rule_sets().expect("sound");
+    for set in &sets {
+        assert_eq!(status(&["rules", "show", &set.id]), Some(0));
+        for requirement in &set.requirements {
+            let text = out(&["explain", &requirement.id]);
+            assert!(text.contains(requirement.cite.split(", ").next().expect("a citation")), "{}", requirement.id);
+            assert!(text.contains("standing") && text.contains("measured"), "{}", requirement.id);
+        }
+    }
+    for quantity in lampwright::measure::ALL {
+        assert_eq!(status(&["explain", quantity.id()]), Some(0), "{}", quantity.id());
+    }
+    for words in [
+        &["explain", "viewing angle"][..],
+        &["explain", "3", "W"],
+        &["explain", "red 3 W star"],
+        &["explain", "25.1391"],
+    ] {
+        assert_eq!(status(words), Some(0));
+    }
+    let error = String::from_utf8(run(&["explain", "left-light-colr"]).stderr).expect("UTF-8");
+    assert!(error.contains("did you mean `left-light-colour`"), "{error}");
+    let for_mine = out(&["explain", "left-light-horizontal", "--for", GOOD]);
+    assert!(for_mine.contains("off its axis") && for_mine.contains("x 64"), "{for_mine}");
+}
