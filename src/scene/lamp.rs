@@ -12,6 +12,9 @@ use crate::units::Interval;
 /// How much warmer than cold a power emitter may run when always lit, in kelvin (trade figure, from memory).
 const STEADY_HEAT_K: f64 = 60.0;
 
+/// The elevations at which the width of a penumbra is met exactly by a search.
+const PENUMBRA_ELEVATIONS_DEG: [f64; 5] = [0.0, 15.0, 28.0, 45.0, 60.0];
+
 /// Whether mask and body hide a lamp; the less hidden comes first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Hidden {
@@ -62,6 +65,15 @@ impl SceneLamp {
         let half = lamp.mask.as_ref().and_then(|m| m.half_penumbra_deg(size));
         let body = installed.shape.as_ref().map(|s| Body::of(&lamp.aim.direction(), s));
         let body = body.ok_or_else(|| installed.missing("viewing_angle", "how wide its beam is"));
+        let mask = sectors.clone().and_then(|s| Mask::new(s, half).ok());
+        // A mask that cannot be made must not count as none: what the lamp shows is then not known.
+        let unmade = (lamp.mask.is_some() && mask.is_none()).then(|| Missing {
+            key: format!("lamps.{}.mask.hides", lamp.name),
+            what: "what its mask hides; `inboard` needs a lamp on a side".to_string(),
+            at: lamp.places.mask.clone(),
+        });
+        let beam = unmade.clone().map_or(beam, Err);
+        let body = unmade.map_or(body, Err);
         Self {
             name: lamp.name.clone(),
             known_to_deg: beam.as_ref().map_or(0.0, |b| known_to_deg(b, readings)),
@@ -72,17 +84,30 @@ impl SceneLamp {
             mean_level: channel.map_or(1.0, |c| c.waveform.mean_level()),
             class: lamp.emitter.class.clone(),
             emitter_at: lamp.places.emitter.clone(),
-            mask: sectors.clone().and_then(|s| Mask::new(s, half).ok()),
+            mask,
             sharp: sectors.and_then(|s| Mask::new(s, Some(0.0)).ok()),
             body,
             vague_installation: !installed.factor.is_exact(),
         }
     }
 
-    /// The azimuths at which its mask begins or ends, in degrees.
+    /// The azimuths at which its mask, or the mask's penumbra, begins or ends, in degrees.
+    ///
+    /// A penumbra of half width w about a meridian is asin(sin w / cos el) of azimuth wide: it is met at several
+    /// elevations, from where a search follows it.
     #[must_use]
     pub fn az_breaks(&self) -> Vec<f64> {
-        self.mask.as_ref().map_or_else(Vec::new, |m| m.az_breaks().to_vec())
+        let Some(mask) = &self.mask else { return Vec::new() };
+        let mut breaks = mask.az_breaks().to_vec();
+        let half = mask.half_penumbra_deg().filter(|w| *w > 0.0 && *w < 30.0).unwrap_or(0.0).to_radians().sin();
+        if half > 0.0 {
+            for edge in mask.az_breaks() {
+                let widths =
+                    PENUMBRA_ELEVATIONS_DEG.map(|el: f64| (half / el.to_radians().cos()).min(1.0).asin().to_degrees());
+                breaks.extend(widths.iter().flat_map(|w| [edge - w, edge + w]));
+            }
+        }
+        breaks
     }
 
     /// The elevations at which its mask begins or ends, in degrees.
