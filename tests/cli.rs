@@ -153,3 +153,13 @@ fn everything_can_be_explained() {
     let for_mine = out(&["explain", "left-light-horizontal", "--for", GOOD]);
     assert!(for_mine.contains("off its axis") && for_mine.contains("x 64"), "{for_mine}");
 }
+
+#[test]
+fn a_report_never_takes_the_place_of_a_file_written_for_the_program() {
+    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("mine.yaml");
+    let text = std::fs::read_to_string(GOOD).expect("text").replace("sequence: harrowgate-h4-lights.yaml\n", "");
+    std::fs::write(&path, &text).expect("written");
+    let mine = path.to_string_lossy().to_string();
+    assert_eq!(status(&["check", "examples/merlewood-m20.yaml", "--output", &mine]), Some(2));
+    assert_eq!(std::fs::read_to_string(&path).expect("text"), text);
+}

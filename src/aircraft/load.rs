@@ -25,7 +25,7 @@ pub fn read(files: &dyn Files, path: &Path) -> Result<Result<Aircraft, Rejected>
     let aircraft = parse(&name, &text, &mut sink).and_then(|node| {
         header(&node, "aircraft", &mut sink)?;
         let declared = AircraftFile::decode(&node, &mut sink)?;
-        Loader { files, path, sink: &mut sink }.aircraft(&declared, node.at())
+        Loader { files, path, sink: &mut sink, channels_missing: false }.aircraft(&declared, node.at())
     });
     Ok(sink.finish(aircraft))
 }
@@ -35,6 +35,8 @@ struct Loader<'a> {
     files: &'a dyn Files,
     path: &'a Path,
     sink: &'a mut Sink,
+    /// Whether a sequence file could not be read: an unknown channel may stand there.
+    channels_missing: bool,
 }
 
 impl Loader<'_> {
@@ -45,11 +47,12 @@ impl Loader<'_> {
         let mut channels = channels(&declared.channels, self.sink);
         let mut named_ok = true;
         if let Some(sequence) = &declared.sequence {
-            let (file, text) = self.named_file(sequence)?;
-            match sequence_channels(&file, &text, self.sink) {
+            let read = self.named_file(sequence).and_then(|(file, text)| sequence_channels(&file, &text, self.sink));
+            match read {
                 Some(more) => channels.extend(more),
                 None => named_ok = false,
             }
+            self.channels_missing = !named_ok;
         }
         self.too_many(channels.len(), "channels", at);
         self.too_many(declared.lamps.0.len(), "lamps", at);
@@ -68,15 +71,15 @@ impl Loader<'_> {
             lamps: Vec::new(),
             at: at.clone(),
         };
-        if !named_ok {
-            return None;
-        }
         for (name, lamp) in &declared.lamps.0 {
             let lamp = self.lamp(name, lamp, &emitters, &channels, &mut aircraft);
             aircraft.lamps.extend(lamp);
         }
         aircraft.craft.fitted = aircraft.fitted();
         aircraft.craft.length = aircraft.length.map(|l| Length::from_mm(l.mm() * aircraft.scale.n()));
+        if !named_ok {
+            return None;
+        }
         // A lamp that could not be read must never be a lamp that is not judged.
         (aircraft.lamps.len() == declared.lamps.0.len()).then_some(aircraft)
     }

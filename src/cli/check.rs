@@ -114,5 +114,11 @@ pub(super) fn rule_sets(file: Option<&Path>) -> Result<Vec<RuleSet>, String> {
     let bundled = bundled_rule_sets().map_err(|r| r.show(false))?;
     let Some(file) = file else { return Ok(bundled) };
     let own = load_rules(file)?;
+    if bundled.iter().any(|s| s.id == own.id) {
+        return Err(format!(
+            "{}: `{}` is the id of a rule set that comes with the program; give yours another `id`",
+            own.at, own.id
+        ));
+    }
     Ok(std::iter::once(own).chain(bundled.into_iter().filter(|s| s.basis.is_none())).collect())
 }

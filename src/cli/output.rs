@@ -2,7 +2,7 @@
 
 use super::Ended;
 use crate::error::Error;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, IsTerminal, Read, Write};
 use std::path::Path;
 
 /// Whether the output stream is a terminal that wants colour.
@@ -28,10 +28,22 @@ pub(super) fn print(text: &[u8], then: Ended) -> Ended {
     }
 }
 
+/// Whether a file that somebody wrote for this program stands there: no report may take its place.
+fn is_input(path: &Path) -> bool {
+    let mut start = [0; 64];
+    let Ok(length) = std::fs::File::open(path).and_then(|mut file| file.read(&mut start)) else { return false };
+    let text = String::from_utf8_lossy(start.get(..length).unwrap_or_default()).into_owned();
+    text.trim_start_matches('\u{feff}').lines().any(|line| line.starts_with("lampwright:"))
+}
+
 /// Writes a file beside its name and renames it into place, so that a half-written one never stands there.
 pub(super) fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Error> {
     let cannot = |e: io::Error| Error::Write { path: path.into(), why: e.to_string() };
     let name = path.file_name().ok_or_else(|| Error::Write { path: path.into(), why: "it names no file".into() })?;
+    if is_input(path) {
+        let why = "there is a lampwright file of that name; name another file for the report".to_string();
+        return Err(Error::Write { path: path.into(), why });
+    }
     let beside = path.with_file_name(format!(".{}.{}.part", name.to_string_lossy(), std::process::id()));
     let written = std::fs::File::create(&beside).and_then(|mut file| {
         file.write_all(bytes)?;

@@ -67,7 +67,13 @@ fn finding(
         finding.causes.push(Cause::Colour { lamp: lamp.name.clone(), class });
     }
     if distances.low < 0.0 {
-        finding.to_meet = mend(names.as_slice(), goal);
+        finding.to_meet = match set {
+            // The temperature may be right already: what is not known is whether the white is greenish or pinkish.
+            ColourSet::DeclaredTemperature { .. } if distances.high >= 0.0 => {
+                Some("give its `duv` (the bin's limits from the data sheet), or its measured chromaticity".to_string())
+            }
+            _ => mend(names.as_slice(), goal),
+        };
     }
     finding
 }

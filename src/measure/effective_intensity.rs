@@ -1,7 +1,7 @@
 //! Effective intensity of the whole anti-collision system against a table over elevation.
 
 use super::field_of_coverage::{allowed, let_off_hidden};
-use super::zones::{STEP_DEG, blame};
+use super::zones::{STEP_DEG, blame, needs};
 use super::{CannotTell, Finding, Quantity, Required};
 use crate::geometry::{AzimuthSpan, Cell, Extremum, State, Zone};
 use crate::resolve::Goal;
@@ -84,7 +84,7 @@ impl Quantity for EffectiveIntensity {
         if ratio.high < 1.0 {
             finding.to_meet = Some(match ratio.high {
                 r if r <= 0.0 => "dark there: add a lamp that reaches it".to_string(),
-                r => format!("needs x {:.3} there", 1.0 / r),
+                _ => needs(ratio),
             });
         }
         Ok(finding)

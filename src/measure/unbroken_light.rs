@@ -18,7 +18,7 @@ impl Quantity for UnbrokenLight {
 
     fn how(&self) -> &'static str {
         "The solid angle of the dihedral angle, all elevations, in which masks and the emitters' own bodies hide every lamp \
-         of the light, each about its own place. Geometry only: a faint beam does not obstruct. The airframe is not looked at."
+         of the light, each about its own place, seen from the middle of the emitter: the half-shadow of a mask's soft edge does not count as hidden. Geometry only: a faint beam does not obstruct. The airframe is not looked at."
     }
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {

@@ -145,10 +145,22 @@ pub(super) fn floor_finding(worst: &Worst, light: &Sum<'_>, blame: &At) -> Findi
     if ratio.high < 1.0 {
         finding.to_meet = Some(match ratio.high {
             r if r <= 0.0 => "dark there: open the mask, turn the lamp, or add one that reaches it".to_string(),
-            r => format!("needs x {:.3} there", 1.0 / r),
+            _ => needs(ratio),
         });
     }
     finding
+}
+
+/// How much more light would do: to be possible, and to be sure.
+pub(super) fn needs(ratio: Interval) -> String {
+    let times = |r: f64| crate::units::rounded(1.0 / r, 3);
+    match ratio {
+        r if r.is_exact() => format!("needs x {} there", times(r.high)),
+        r if r.low <= 0.0 => {
+            format!("needs x {} there at the least; to be sure, know its light there better", times(r.high))
+        }
+        r => format!("needs x {} there to be possible, x {} to be sure", times(r.high), times(r.low)),
+    }
 }
 
 /// A ceiling against the highest intensity over a zone.

@@ -336,7 +336,7 @@ impl Loader<'_> {
             LimitDecl::AtLeast(figure) => Some(Limit::AtLeast(self.figure(figure))),
             LimitDecl::AtMost(figure) => Some(Limit::AtMost(self.figure(figure))),
             LimitDecl::Between(pair) => match pair.as_slice() {
-                [low, high] => Some(Limit::Between(self.figure(low), self.figure(high))),
+                [low, high] => self.between(low, high),
                 _ => {
                     let at = pair.first().map_or_else(At::nowhere, |f| f.at.clone());
                     self.sink.say(
@@ -360,6 +360,26 @@ impl Loader<'_> {
             LimitDecl::Side(side) => Some(Limit::Side(side.value)),
             LimitDecl::NotAtHand(where_to_look) => Some(Limit::NotAtHand(where_to_look.0.clone())),
         }
+    }
+
+    fn between(&mut self, low: &Located<Figure>, high: &Located<Figure>) -> Option<Limit> {
+        let (from, to) = (self.figure(low), self.figure(high));
+        if from.scalar.unit != to.scalar.unit {
+            let message = format!("`{}` and `{}` are of different units", from.scalar, to.scalar);
+            self.sink.say(Code::Contradiction, &high.at, message, "give both in one unit");
+            return None;
+        }
+        if from.scalar.value > to.scalar.value {
+            let message = format!("the limit from {} to {} runs backwards", from.scalar, to.scalar);
+            self.sink.say(
+                Code::OutOfRange,
+                &low.at,
+                message,
+                format!("write `between: [{}, {}]`", to.scalar, from.scalar),
+            );
+            return None;
+        }
+        Some(Limit::Between(from, to))
     }
 
     /// A table by its name, its candles turned into candela; `Some(None)` where none is named.

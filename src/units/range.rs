@@ -42,7 +42,10 @@ impl<Q: Quantity + PartialOrd + std::str::FromStr<Err = UnitError>> std::str::Fr
         if low_value > high_value {
             return Err(UnitError {
                 what: format!("the range `{}` runs backwards", text.trim()),
-                instead: format!("write `{} to {}`", high.trim(), low.trim()),
+                instead: match (unit.is_empty(), split_number(high)) {
+                    (true, (most, unit)) => format!("write `{}`", format!("{most} to {number} {unit}").trim()),
+                    (false, _) => format!("write `{} to {}`", high.trim(), low.trim()),
+                },
             });
         }
         Ok(Self { low: low_value, high: high_value })

@@ -12,6 +12,9 @@ use crate::source::{At, Code, Located, Named, Text};
 use crate::units::{Angle, Flux, Intensity, Interval, Length, Range, Share, Temperature, Unspecified, Wavelength};
 use std::collections::BTreeMap;
 
+/// The most candela, lumens or millimetres a lamp of a model may have: far beyond any searchlight.
+const MOST: f64 = 1e7;
+
 type Ranged<Q> = Option<Located<Range<Q>>>;
 
 impl Loader<'_> {
@@ -73,6 +76,10 @@ impl Loader<'_> {
 
     fn at_least_zero<Q: Copy>(&mut self, range: &Located<Range<Q>>, get: fn(Q) -> f64, what: &str) -> Option<Interval> {
         let interval = range.interval(get);
+        if interval.high > MOST {
+            self.sink.say(Code::OutOfRange, &range.at, format!("{what} this large is no lamp's"), "check the unit");
+            return None;
+        }
         if interval.low < 0.0 {
             self.sink.say(
                 Code::OutOfRange,

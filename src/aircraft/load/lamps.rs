@@ -163,6 +163,14 @@ impl Loader<'_> {
                 "measure from the middle of the emitter to the edge, like `12 mm`",
             );
         }
+        if declared.hides.0.is_empty() {
+            self.sink.say(
+                Code::MissingKey,
+                &declared.at,
+                "this mask hides nothing",
+                "say what it hides, like `hides: inboard`, or leave the mask out",
+            );
+        }
         MaskSpec { hides: declared.hides.0.iter().map(|h| h.value).collect(), edge_mm }
     }
 
@@ -236,6 +244,9 @@ impl Loader<'_> {
     }
 
     fn unknown_channel(&mut self, channel: &Located<Text>, channels: &[DeclaredChannel]) -> Option<Option<usize>> {
+        if self.channels_missing {
+            return None;
+        }
         let names = channels.iter().map(|c| c.channel.name.as_str());
         let instead = match nearest(&channel.0, names) {
             Some(near) => format!("did you mean `{near}`?"),
