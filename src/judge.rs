@@ -55,6 +55,9 @@ pub struct Judgement {
 pub fn judge(found: &Result<Finding, CannotTell>) -> Judgement {
     let finding = match found {
         Ok(finding) => finding,
+        Err(reason @ CannotTell::NotAsked(_)) => {
+            return Judgement { verdict: Verdict::NotApplicable, reason: Some(reason.clone()), notes: Vec::new() };
+        }
         Err(reason) => {
             return Judgement { verdict: Verdict::CannotTell, reason: Some(reason.clone()), notes: Vec::new() };
         }

@@ -57,6 +57,20 @@ impl Family {
         }
     }
 
+    /// Change of light per kelvin of junction temperature, as a share (trade figures, from memory).
+    #[must_use]
+    pub fn per_kelvin(self) -> Interval {
+        match self {
+            Self::Red => Interval::new(-0.010, -0.004),
+            Self::Amber => Interval::new(-0.016, -0.007),
+            Self::YellowGreen => Interval::new(-0.012, -0.004),
+            Self::Green => Interval::new(-0.004, -0.0015),
+            Self::Blue => Interval::new(-0.0025, 0.0),
+            Self::White => Interval::new(-0.0035, -0.001),
+            Self::Filament => Interval::ZERO,
+        }
+    }
+
     /// The exponents of intensity against current, below and above the reference current.
     ///
     /// Ranges of the trade, from data sheets and from memory: InGaN 0.80 to 1.05 below and 0.55 to 0.95 above,

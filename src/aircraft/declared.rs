@@ -195,6 +195,8 @@ record! {
         pub emitter: Located<Text>,
         /// How many emitters, side by side.
         pub count: Option<Located<u32>>,
+        /// The size of all that shines: of several emitters together, or of a cover that spreads light.
+        pub size: Option<Located<Range<Length>>>,
         /// How they are run.
         pub drive: Option<DriveDecl>,
         /// What stands before them.

@@ -143,6 +143,8 @@ pub struct Lamp {
     pub count: u32,
     /// How they are run.
     pub drive: Drive,
+    /// The size of all that shines, in mm, where it is more than one emitter's.
+    pub size_mm: Option<Interval>,
     /// What stands before them.
     pub cover: Cover,
     /// What hides them.
@@ -171,6 +173,7 @@ impl Lamp {
             emitter,
             count: 1,
             drive: Drive::default(),
+            size_mm: None,
             cover: Cover::default(),
             mask: None,
             channel: None,

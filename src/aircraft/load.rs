@@ -5,9 +5,11 @@ mod lamps;
 
 use super::declared::{AircraftFile, ModelDecl, PrototypeDecl};
 use super::lamp::Aircraft;
-use super::sequence::{channels, sequence_channels};
+use super::sequence::{DeclaredChannel, channels, sequence_channels};
 use crate::rules::Craft;
-use crate::source::{At, Code, Decode, Files, Located, Rejected, Sink, Text, header, inside_folder, parse, read_text};
+use crate::source::{
+    At, Code, Decode, Diagnostic, Files, Located, Rejected, Sink, Text, header, inside_folder, parse, read_text,
+};
 use crate::units::Length;
 use std::path::Path;
 
@@ -44,6 +46,18 @@ impl Loader<'_> {
         let model = &declared.model;
         positive(&model.span, "span", self.sink);
         positive(&model.length, "length", self.sink);
+        if let (Some(applied), Some(flight)) = (&declared.prototype.applied, &declared.prototype.first_flight)
+            && applied.first > flight.last
+        {
+            let message = format!("applied for {}, after a first flight in {}", applied.value, flight.value);
+            let told = Diagnostic::new(
+                Code::Contradiction,
+                &applied.at,
+                message,
+                "a type flies after its application: mend one of the two",
+            );
+            self.sink.push(told.related(&flight.at, "the first flight"));
+        }
         let mut channels = channels(&declared.channels, self.sink);
         let mut named_ok = true;
         if let Some(sequence) = &declared.sequence {
@@ -55,6 +69,7 @@ impl Loader<'_> {
             self.channels_missing = !named_ok;
         }
         self.too_many(channels.len(), "channels", at);
+        self.one_of_each(&channels);
         self.too_many(declared.lamps.0.len(), "lamps", at);
         if declared.lamps.0.is_empty() {
             self.sink.say(Code::MissingKey, at, "this aircraft has no lamps", "add one under `lamps:`");
@@ -82,6 +97,18 @@ impl Loader<'_> {
         }
         // A lamp that could not be read must never be a lamp that is not judged.
         (aircraft.lamps.len() == declared.lamps.0.len()).then_some(aircraft)
+    }
+
+    /// Says which channels stand in this file and in the sequence file under one name.
+    fn one_of_each(&mut self, channels: &[DeclaredChannel]) {
+        for (n, channel) in channels.iter().enumerate() {
+            let twin = channels.iter().take(n).find(|c| c.channel.name == channel.channel.name);
+            if let Some(twin) = twin.filter(|t| t.channel.at.file != channel.channel.at.file) {
+                let message = format!("two channels are called `{}`", channel.channel.name);
+                let told = Diagnostic::new(Code::Contradiction, &twin.channel.at, message, "give one another name");
+                self.sink.push(told.related(&channel.channel.at, "the other"));
+            }
+        }
     }
 
     fn too_many(&mut self, count: usize, what: &str, at: &At) {

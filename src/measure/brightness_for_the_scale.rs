@@ -27,13 +27,13 @@ impl Quantity for BrightnessForTheScale {
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let light = light(goal, scene)?;
         let minimum = goal.spec.with.get("minimum").map(|f| f.scalar.value).filter(|m| *m > 0.0);
-        let minimum = minimum.ok_or_else(|| CannotTell::NotAtHand("the rule set gives no `minimum`".to_string()))?;
+        let minimum = minimum.ok_or_else(|| CannotTell::Beyond("the rule set gives no `minimum`".to_string()))?;
         let zone = Zone::rectangle(dihedral(dihedral_of(goal)?), &[(0.0, 0.0)]);
         let found = zone
             .extremes_of_interval(Extremum::Highest, &light.az_breaks, &light.el_breaks, HORIZON_STEP_DEG, |d| {
                 light.mean_cd(d).scaled(1.0 / minimum)
             })
-            .ok_or_else(|| CannotTell::NotAtHand("the dihedral angle is empty".to_string()))?;
+            .ok_or_else(|| CannotTell::Beyond("the dihedral angle is empty".to_string()))?;
         let (ratio, at) = (found.interval(), found.high.at);
         let mut finding =
             plain_finding(goal, ratio, Unit::Times, Some(at.into()), &blame(goal, scene, |l| &l.places.emitter))?;

@@ -28,15 +28,19 @@ impl Quantity for Chromaticity {
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let Limit::Inside(colours) = &goal.spec.limit else {
-            return Err(CannotTell::NotAtHand("no colour".to_string()));
+            return Err(CannotTell::Beyond("no colour".to_string()));
         };
-        let lamp = scene.lamps(&goal.lamps).next().ok_or_else(|| CannotTell::NotAtHand("no lamp".to_string()))?;
+        let lamp = scene.lamps(&goal.lamps).next().ok_or_else(|| CannotTell::Beyond("no lamp".to_string()))?;
         let set = lamp.colour.clone()?;
-        let (colour, margin) = colours
-            .iter()
-            .filter_map(|c| Some((c, set.against(&c.region)?)))
-            .max_by(|a, b| (a.1.low, a.1.high).partial_cmp(&(b.1.low, b.1.high)).unwrap_or(std::cmp::Ordering::Equal))
-            .ok_or_else(|| CannotTell::NotAtHand("a colour without conditions".to_string()))?;
+        let margins: Vec<(&NamedColour, SetMargin)> =
+            colours.iter().filter_map(|c| Some((c, set.against(&c.region)?))).collect();
+        let order = |a: f64, b: f64| a.partial_cmp(&b).unwrap_or(std::cmp::Ordering::Equal);
+        let (colour, mut margin) =
+            margins.iter().max_by(|a, b| order(a.1.low, b.1.low).then(order(a.1.high, b.1.high))).copied().ok_or_else(
+                || CannotTell::Beyond("the set of colours the lamp may have cannot be reckoned".to_string()),
+            )?;
+        // One colour may be surely wrong and another possibly right.
+        margin.high = margins.iter().map(|(_, m)| m.high).fold(margin.high, f64::max);
         Ok(finding(goal, scene, lamp, &set, colours, colour, &margin))
     }
 }

@@ -26,7 +26,7 @@ impl Quantity for CutOff {
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let light = light(goal, scene)?;
         let (zone, ..) = overlap_of(goal)?;
-        let empty = || CannotTell::NotAtHand("the overlap is empty".to_string());
+        let empty = || CannotTell::Beyond("the overlap is empty".to_string());
         let worst = highest(&light, &zone, |d| light.mean_cd(d)).ok_or_else(empty)?;
         let peak = scene.peak_cd(&goal.lamps).filter(|p| p.high > 0.0).ok_or_else(empty)?;
         let found = worst.interval();

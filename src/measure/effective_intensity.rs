@@ -32,7 +32,7 @@ impl Quantity for EffectiveIntensity {
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
-        let row = goal.row.as_ref().ok_or_else(|| CannotTell::NotAtHand("the table has no rows".to_string()))?;
+        let row = goal.row.as_ref().ok_or_else(|| CannotTell::Beyond("the table has no rows".to_string()))?;
         let system = System::new(scene, &goal.lamps)?;
         let light = Sum::new(scene.lamps(&goal.lamps));
         let let_off = let_off_hidden(goal, scene, &light);
@@ -60,7 +60,7 @@ impl Quantity for EffectiveIntensity {
         let elevations = breaks(elevations, &light.el_breaks);
         let [low, high, one] = zone
             .extremes(Extremum::Lowest, &azimuths, &elevations, STEP_DEG, ratios)
-            .ok_or_else(|| CannotTell::NotAtHand("no direction is left to judge".to_string()))?;
+            .ok_or_else(|| CannotTell::Beyond("no direction is left to judge".to_string()))?;
         let ratio = Interval { low: low.value, high: high.value };
         let at = if ratio.high < 1.0 { high.at } else { low.at };
         let required = Required::figure("at least", Scalar::new(floor, Unit::Candela));

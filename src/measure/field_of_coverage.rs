@@ -33,7 +33,7 @@ impl Quantity for FieldOfCoverage {
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let Some(Region::Band(band)) = &goal.spec.region else {
-            return Err(CannotTell::NotAtHand("the rule set gives this goal no band".to_string()));
+            return Err(CannotTell::Beyond("the rule set gives this goal no band".to_string()));
         };
         obstructed(goal, scene, &Zone::rectangle(AzimuthSpan::FULL, &[(band.low, band.high)]))
     }
@@ -44,7 +44,7 @@ pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Res
     let system = Sum::new(scene.lamps(&goal.lamps));
     system.geometry()?;
     let Limit::AtMost(limit) = &goal.spec.limit else {
-        return Err(CannotTell::NotAtHand("no limit".to_string()));
+        return Err(CannotTell::Beyond("no limit".to_string()));
     };
     let total = hidden(&system, zone, |_| State::Outside).interval();
     let let_off = scene.readings.obstruction_sr;

@@ -88,6 +88,8 @@ pub struct Finding {
     pub notes: Vec<String>,
     /// What would meet the goal, where one free number would.
     pub to_meet: Option<String>,
+    /// Whether a relief of the rule had a part in it.
+    pub relieved: bool,
     /// The least sure figure it rests on.
     pub origin: Origin,
     /// The line of the user's file to change.
@@ -110,6 +112,7 @@ impl Finding {
             let_off: None,
             notes: Vec::new(),
             to_meet: None,
+            relieved: false,
             origin: Origin::Measured,
             blame: blame.clone(),
         }
@@ -125,6 +128,10 @@ pub enum CannotTell {
     WithinBounds,
     /// The document's figure was not at hand; where to find it.
     NotAtHand(String),
+    /// It lies beyond what is reckoned here; why, in a whole sentence.
+    Beyond(String),
+    /// There is nothing the goal speaks of; why. It does not apply.
+    NotAsked(String),
     /// Which rule applies is not known; the key that would tell.
     WhichRule(String),
 }

@@ -39,20 +39,26 @@ impl Quantity for FlashFrequencySeen {
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let system = System::new(scene, &goal.lamps)?;
         if system.sources.len() > 32 {
-            return Err(CannotTell::NotAtHand("more than 32 channels light the system".to_string()));
+            return Err(CannotTell::Beyond("more than 32 channels light the system".to_string()));
         }
         let looked = Looked::over(goal, scene, &system)?;
         let reading = scene.readings.flash;
         let usual = looked.found(goal, &system, scene.readings.seen_from, &reading)?;
         let blame = blame(goal, scene, |l| &l.places.pattern);
+        if !usual.any_seen {
+            let share = crate::rules::show(scene.readings.seen_from, Unit::Share);
+            return Err(CannotTell::Beyond(format!(
+                "no source reaches {share} of the minimum in any direction, so none counts as seen; see their effective intensity"
+            )));
+        }
         let Some(found) = usual.found else {
-            let mut finding = plain_finding(goal, Interval::ZERO, Unit::PerMinute, None, &blame)?;
-            finding.margin = Interval::ZERO;
-            finding.found_text = Some(match goal.spec.sources {
-                Some(Sources::Several) => "nowhere are two sources seen together".to_string(),
-                _ => "nowhere is one source seen by itself".to_string(),
-            });
-            return Ok(finding);
+            return Err(CannotTell::NotAsked(
+                match goal.spec.sources {
+                    Some(Sources::Several) => "nowhere are two sources seen together",
+                    _ => "nowhere is one source seen by itself",
+                }
+                .to_string(),
+            ));
         };
         let at = usual.at.map(Where::from);
         let mut finding = plain_finding(goal, found, Unit::PerMinute, at, &blame)?;
@@ -108,12 +114,13 @@ struct Outcome {
     margin: Interval,
     at: Option<Direction>,
     names: Option<String>,
+    any_seen: bool,
 }
 
 impl Looked {
     fn over(goal: &Goal<'_>, scene: &Scene<'_>, system: &System<'_>) -> Result<Self, CannotTell> {
         let Some(Region::Band(band)) = &goal.spec.region else {
-            return Err(CannotTell::NotAtHand("the rule set gives this goal no band".to_string()));
+            return Err(CannotTell::Beyond("the rule set gives this goal no band".to_string()));
         };
         let light = Sum::new(scene.lamps(&goal.lamps));
         let (az_breaks, el_breaks) = light.shadow_breaks();
@@ -175,13 +182,15 @@ impl Looked {
             margin: Interval { low: f64::INFINITY, high: f64::INFINITY },
             at: None,
             names: None,
+            any_seen: false,
         };
         for ((sure, maybe), d) in self.combinations(share) {
             if (maybe & !sure).count_ones() > MOST_UNSURE {
-                return Err(CannotTell::NotAtHand(
+                return Err(CannotTell::Beyond(
                     "too many lamps may be seen or not: their light is not known well enough".to_string(),
                 ));
             }
+            outcome.any_seen |= maybe != 0;
             // The best that a direction's combinations allow is what it surely has at the least.
             let mut best = f64::NEG_INFINITY;
             for set in subsets(sure, maybe) {

@@ -30,10 +30,10 @@ impl Quantity for HorizontalIntensity {
         let light = light(goal, scene)?;
         let angle = dihedral_of(goal)?;
         let Limit::Floor { by_azimuth, .. } = &goal.spec.limit else {
-            return Err(CannotTell::NotAtHand("no table".to_string()));
+            return Err(CannotTell::Beyond("no table".to_string()));
         };
         let worst = worst_ratio(&light, angle, by_azimuth, 1.0, &[(0.0, 0.0)], HORIZON_STEP_DEG)
-            .ok_or_else(|| CannotTell::NotAtHand("the table has no rows".to_string()))?;
+            .ok_or_else(|| CannotTell::Beyond("the table has no rows".to_string()))?;
         Ok(floor_finding(&worst, &light, &blame(goal, scene, |l| &l.places.emitter)))
     }
 }

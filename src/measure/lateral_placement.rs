@@ -35,7 +35,7 @@ impl Quantity for LateralPlacement {
                 least = Some((share, lamp.name.clone()));
             }
         }
-        let (share, name) = least.ok_or_else(|| CannotTell::NotAtHand("no lamp".to_string()))?;
+        let (share, name) = least.ok_or_else(|| CannotTell::Beyond("no lamp".to_string()))?;
         plain_finding(
             goal,
             Interval::exactly(share),

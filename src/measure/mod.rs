@@ -89,7 +89,7 @@ pub fn measure(goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell
         return Err(CannotTell::NotAtHand(place.clone()));
     }
     let id = &goal.spec.quantity.value;
-    find(id).ok_or_else(|| CannotTell::NotAtHand(format!("no quantity is called `{id}`")))?.measure(goal, scene)
+    find(id).ok_or_else(|| CannotTell::Beyond(format!("no quantity is called `{id}`")))?.measure(goal, scene)
 }
 
 /// What a rule set asks that no quantity can measure.

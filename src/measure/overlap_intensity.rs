@@ -32,11 +32,11 @@ impl Quantity for OverlapIntensity {
         let light = light(goal, scene)?;
         let (zone, ..) = overlap_of(goal)?;
         let Limit::AtMost(limit) = &goal.spec.limit else {
-            return Err(CannotTell::NotAtHand("no ceiling".to_string()));
+            return Err(CannotTell::Beyond("no ceiling".to_string()));
         };
         let table = limit.scalar.value;
         let worst = highest(&light, &zone, |d| light.mean_cd(d))
-            .ok_or_else(|| CannotTell::NotAtHand("the overlap is empty".to_string()))?;
+            .ok_or_else(|| CannotTell::Beyond("the overlap is empty".to_string()))?;
         let found = worst.interval();
         let ceiling =
             goal.spec.relief.as_ref().map_or(Ceiling::plain(table, found), |r| {
@@ -49,6 +49,7 @@ impl Quantity for OverlapIntensity {
         finding.causes = distinct(light.causes(&at));
         finding.at = Some(at.into());
         finding.origin = light.origin();
+        finding.relieved = ceiling.note.is_some();
         finding.notes.extend(ceiling.note);
         if ceiling.ratio.high > 1.0 {
             if let Some(excuse) = &goal.spec.may_be_excused {

@@ -27,7 +27,7 @@ impl Quantity for Side {
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let Limit::Side(wanted) = &goal.spec.limit else {
-            return Err(CannotTell::NotAtHand("no side".to_string()));
+            return Err(CannotTell::Beyond("no side".to_string()));
         };
         let sign = if *wanted == WhichSide::Left { -1.0 } else { 1.0 };
         let mut worst: Option<(f64, bool, String)> = None;
@@ -41,7 +41,7 @@ impl Quantity for Side {
                 worst = Some((out, by_place, lamp.name.clone()));
             }
         }
-        let (out, by_place, name) = worst.ok_or_else(|| CannotTell::NotAtHand("no lamp".to_string()))?;
+        let (out, by_place, name) = worst.ok_or_else(|| CannotTell::Beyond("no lamp".to_string()))?;
         let blame = blame(goal, scene, |l| if l.place.is_some() { &l.places.place } else { &l.places.aim });
         let margin = Interval::exactly(if out == 0.0 { -1.0 } else { out });
         let mut finding = Finding::new(

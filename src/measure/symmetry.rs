@@ -39,7 +39,14 @@ impl Quantity for Symmetry {
                 )
             })
         };
-        let error = mirror_error_mm(place(left)?, place(right)?);
+        let (l, r) = (place(left)?, place(right)?);
+        let one_sided = |a: Option<f64>, b: Option<f64>| a.is_some() != b.is_some();
+        if one_sided(l.forward_mm, r.forward_mm) || one_sided(l.up_mm, r.up_mm) {
+            let poorer = if l.forward_mm.is_none() || l.up_mm.is_none() { left } else { right };
+            let key = format!("lamps.{}.place", poorer.name);
+            return Err(missing(goal, scene, &key, "its place on an axis that is given for the other side"));
+        }
+        let error = mirror_error_mm(l, r);
         let at = Some(Where::Lamp(right.name.clone()));
         plain_finding(goal, Interval::exactly(error), Unit::Millimetre, at, &right.places.place)
     }

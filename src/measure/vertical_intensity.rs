@@ -32,12 +32,12 @@ impl Quantity for VerticalIntensity {
         let light = light(goal, scene)?;
         let angle = dihedral_of(goal)?;
         let (Limit::Floor { by_azimuth, .. }, Some(row)) = (&goal.spec.limit, &goal.row) else {
-            return Err(CannotTell::NotAtHand("no table".to_string()));
+            return Err(CannotTell::Beyond("no table".to_string()));
         };
         let factor = row.is.scalar.value;
         let bands = [(row.from_deg, row.to_deg), (-row.to_deg, -row.from_deg)];
         let worst = worst_ratio(&light, angle, by_azimuth, factor, &bands, STEP_DEG)
-            .ok_or_else(|| CannotTell::NotAtHand("the table has no rows".to_string()))?;
+            .ok_or_else(|| CannotTell::Beyond("the table has no rows".to_string()))?;
         let mut finding = floor_finding(&worst, &light, &blame(goal, scene, |l| &l.places.emitter));
         if finding.margin.low < 0.0 {
             let below = |high: bool| shortfall_sr(&light, angle, by_azimuth, factor, &bands, high);

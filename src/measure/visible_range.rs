@@ -33,11 +33,11 @@ impl Quantity for VisibleRange {
         let light = light(goal, scene)?;
         let figure = |name: &str, unit: Unit| {
             let found = goal.spec.with.get(name).filter(|f| f.scalar.unit == unit).map(|f| f.scalar.value);
-            found.ok_or_else(|| CannotTell::NotAtHand(format!("the rule set gives no `{name}`")))
+            found.ok_or_else(|| CannotTell::Beyond(format!("the rule set gives no `{name}`")))
         };
         let threshold = Illuminance::from_lx(figure("threshold", Unit::Lux)?);
         let air = Transmission::from_visibility(Length::from_mm(figure("visibility", Unit::Millimetre)?))
-            .ok_or_else(|| CannotTell::NotAtHand("the rule set's `visibility` is none".to_string()))?;
+            .ok_or_else(|| CannotTell::Beyond("the rule set's `visibility` is none".to_string()))?;
         let band = match &goal.spec.region {
             Some(Region::Band(band)) => *band,
             _ => Interval::ZERO,
@@ -47,7 +47,7 @@ impl Quantity for VisibleRange {
             .extremes_of_interval(Extremum::Lowest, &light.az_breaks, &light.el_breaks, HORIZON_STEP_DEG, |d| {
                 light.mean_cd(d)
             })
-            .ok_or_else(|| CannotTell::NotAtHand("the band is empty".to_string()))?;
+            .ok_or_else(|| CannotTell::Beyond("the band is empty".to_string()))?;
         let range = |cd: f64| range_of_intensity(Intensity::from_cd(cd), threshold, air).map_or(0.0, Length::mm);
         let found = worst.interval().rising(range);
         let at = worst.low.at;

@@ -38,7 +38,7 @@ pub(super) fn row_spans(angle: DihedralAngle, from_deg: f64, to_deg: f64) -> Vec
 pub(super) fn dihedral_of(goal: &Goal<'_>) -> Result<DihedralAngle, CannotTell> {
     match &goal.spec.region {
         Some(Region::Dihedral(angle)) => Ok(*angle),
-        _ => Err(CannotTell::NotAtHand("the rule set gives this goal no dihedral angle".to_string())),
+        _ => Err(CannotTell::Beyond("the rule set gives this goal no dihedral angle".to_string())),
     }
 }
 
@@ -50,7 +50,7 @@ pub(super) fn overlap_of(goal: &Goal<'_>) -> Result<(Zone, f64, f64), CannotTell
             *plane_deg,
             angles_deg.low,
         )),
-        _ => Err(CannotTell::NotAtHand("the rule set gives this goal no overlap".to_string())),
+        _ => Err(CannotTell::Beyond("the rule set gives this goal no overlap".to_string())),
     }
 }
 
@@ -205,7 +205,7 @@ pub(super) fn plain_finding(
     blame: &At,
 ) -> Result<Finding, CannotTell> {
     let (required, margin) = plain(&goal.spec.limit, found)
-        .ok_or_else(|| CannotTell::NotAtHand("the rule set gives this goal no limit of the right form".to_string()))?;
+        .ok_or_else(|| CannotTell::Beyond("the rule set gives this goal no limit of the right form".to_string()))?;
     let mut finding = Finding::new(found, unit, required, margin, blame);
     finding.at = at;
     Ok(finding)

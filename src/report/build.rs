@@ -5,7 +5,7 @@ use crate::aircraft::Aircraft;
 use crate::judge::{Judgement, judge};
 use crate::measure::{CannotTell, Finding, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
-use crate::rules::{Holds, ParagraphStatus, show_range};
+use crate::rules::{Allowance, Holds, Limit, ParagraphStatus, show_range};
 use crate::scene::Scene;
 use std::collections::BTreeSet;
 
@@ -113,26 +113,23 @@ fn collect_lamps(tree: &Tree<'_>, into: &mut BTreeSet<usize>) {
 fn agreed(candidates: &[Candidate<'_>], by_candidate: Vec<Vec<GoalReport>>) -> Vec<GoalReport> {
     let mut merged: Vec<GoalReport> = Vec::new();
     for (candidate, reports) in candidates.iter().zip(&by_candidate) {
-        let rivals: Vec<usize> = (0..candidates.len())
-            .filter(|n| candidates.get(*n).is_some_and(|c| c.set.id == candidate.set.id))
-            .collect();
+        let of_set = candidates.iter().zip(&by_candidate).filter(|(c, _)| c.set.id == candidate.set.id);
+        let rivals: Vec<&Vec<GoalReport>> = of_set.map(|(_, list)| list).collect();
         for report in reports {
             if merged.iter().any(|m| m.id == report.id && m.rule_set == report.rule_set) {
                 continue;
             }
-            let verdicts: Vec<Option<Verdict>> = rivals
-                .iter()
-                .map(|n| {
-                    by_candidate.get(*n).and_then(|list| list.iter().find(|g| g.id == report.id)).map(|g| g.verdict)
-                })
-                .collect();
-            let mut report = report.clone();
-            let decided = matches!(report.verdict, Verdict::Met | Verdict::Missed);
-            if verdicts.iter().any(|v| *v != Some(report.verdict)) && decided {
-                report.reason = Some(which_rule("prototype.applied", Some(report.verdict)));
-                report.verdict = Verdict::CannotTell;
+            let found: Vec<Option<&GoalReport>> =
+                rivals.iter().map(|list| list.iter().find(|g| g.id == report.id)).collect();
+            let same = found.iter().all(|g| g.is_some_and(|g| g.verdict == report.verdict));
+            let decided = |g: &&GoalReport| matches!(g.verdict, Verdict::Met | Verdict::Missed);
+            // The one that shows a figure stands for all.
+            let mut whole = found.iter().copied().flatten().find(decided).unwrap_or(report).clone();
+            if !same && decided(&&whole) {
+                whole.reason = Some(which_rule("prototype.applied", Some(whole.verdict)));
+                whole.verdict = Verdict::CannotTell;
             }
-            merged.push(report);
+            merged.push(whole);
         }
     }
     merged
@@ -154,13 +151,19 @@ fn judge_tree(tree: &Tree<'_>, scene: &Scene<'_>) -> Vec<GoalReport> {
     }
 }
 
-/// Several ways to meet a requirement: the best one stands for it, and the others are named.
+/// Several ways to meet a requirement: the best one that applies stands for it, and the others are named.
 fn any_of(id: &str, alternatives: &[Vec<Tree<'_>>], scene: &Scene<'_>) -> Option<GoalReport> {
     let mut worst_of_each: Vec<GoalReport> = alternatives
         .iter()
         .filter_map(|group| group.iter().flat_map(|t| judge_tree(t, scene)).min_by_key(|g| rank(g.verdict)))
         .collect();
-    worst_of_each.sort_by_key(|g| std::cmp::Reverse(rank(g.verdict)));
+    worst_of_each.sort_by_key(|g| match g.verdict {
+        Verdict::Met => 0,
+        Verdict::CannotTell => 1,
+        Verdict::Missed => 2,
+        // A way that does not apply is no way to meet it: it stands only where no other does.
+        Verdict::NotApplicable => 3,
+    });
     let (best, others) = worst_of_each.split_first()?;
     let mut best = best.clone();
     best.readings.extend(others.iter().map(|o| format!("or {}: {}", o.title, o.verdict)));
@@ -168,13 +171,13 @@ fn any_of(id: &str, alternatives: &[Vec<Tree<'_>>], scene: &Scene<'_>) -> Option
     Some(best)
 }
 
-/// How good a verdict is, for choosing the best of alternatives.
+/// How bad a verdict is within a group that must be met whole; what does not apply weighs least.
 fn rank(verdict: Verdict) -> u8 {
     match verdict {
         Verdict::Missed => 0,
         Verdict::CannotTell => 1,
-        Verdict::NotApplicable => 2,
-        Verdict::Met => 3,
+        Verdict::Met => 2,
+        Verdict::NotApplicable => 3,
     }
 }
 
@@ -210,17 +213,28 @@ fn blank(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
         verdict: Verdict::CannotTell,
         reason: None,
         to_meet: None,
-        rests_on: RestsOn { rule: standing(goal), input: None },
+        rests_on: RestsOn { rule: standing(goal, false), input: None },
         readings: Vec::new(),
         location: lamps.first().map_or_else(|| scene.aircraft.at.clone(), |l| l.places.name.clone()),
         related: goal.requirement.at.clone(),
     }
 }
 
-/// The least sure standing of the figures of a goal: the requirement's, and those of its own figures.
-fn standing(goal: &Goal<'_>) -> Standing {
-    let own = goal.spec.with.values().filter_map(|f| f.standing.clone());
-    own.chain([goal.requirement.standing.clone()]).max().unwrap_or(Standing::OwnReading)
+/// The least sure standing of the figures of a goal: the requirement's, its limit's, and those it needs besides.
+fn standing(goal: &Goal<'_>, relieved: bool) -> Standing {
+    let spec = goal.spec;
+    let limit = match &spec.limit {
+        Limit::AtLeast(figure) | Limit::AtMost(figure) => vec![figure],
+        Limit::Between(low, high) => vec![low, high],
+        _ => Vec::new(),
+    };
+    let allowed = spec.allow.iter().map(|a| match a {
+        Allowance::AboutVertical { at_most, .. } | Allowance::AboutAft { at_most, .. } => at_most,
+    });
+    let relief = spec.relief.iter().filter(|_| relieved).flat_map(|r| [&r.peak_over, &r.at_most]);
+    let figures = limit.into_iter().chain(allowed).chain(relief).chain(spec.with.values());
+    let own = figures.filter_map(|f| f.standing.clone());
+    own.chain([goal.requirement.standing.clone()]).max_by_key(Standing::doubt).unwrap_or(Standing::OwnReading)
 }
 
 fn measured(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
@@ -238,7 +252,7 @@ fn measured(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
             if verdict != Verdict::Met {
                 report.to_meet = finding.to_meet.clone();
             }
-            report.rests_on.input = Some(finding.origin);
+            report.rests_on = RestsOn { rule: standing(goal, finding.relieved), input: Some(finding.origin) };
             report.location = finding.blame.clone();
             // A side told by the aim alone has no distance to print.
             report.margin = finding.found.map(|_| finding.margin);
@@ -278,6 +292,8 @@ fn reason_of(why: CannotTell) -> Reason {
             text: format!("the figure was not at hand; {place} has it"),
             add: Vec::new(),
         },
+        CannotTell::Beyond(text) => Reason { kind: "figure not at hand", text, add: Vec::new() },
+        CannotTell::NotAsked(text) => Reason { kind: "not applicable", text, add: Vec::new() },
         CannotTell::WhichRule(key) => which_rule(&key, None),
         CannotTell::WithinBounds => {
             Reason { kind: "within bounds", text: "the limit lies within what it may be".to_string(), add: Vec::new() }

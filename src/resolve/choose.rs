@@ -61,6 +61,7 @@ fn fits(craft: &Craft, set: &RuleSet, asked: Option<&str>) -> Option<String> {
 /// The standings of a rule set over the days a craft may have been applied for.
 fn standings<'a>(days: Dates, set: &'a RuleSet, why: &str) -> Vec<Candidate<'a>> {
     let basis = set.basis.as_ref().map(|b| b.in_force.clone()).unwrap_or_default();
+    let given = days;
     let first = basis.from.map_or(days.first, |f| f.first.max(days.first));
     let days = Dates { first: first.min(days.last), last: days.last };
     let mut cuts: Vec<_> = set
@@ -74,7 +75,16 @@ fn standings<'a>(days: Dates, set: &'a RuleSet, why: &str) -> Vec<Candidate<'a>>
     let mut starts = vec![days.first];
     starts.extend(&cuts);
     let ends = cuts.iter().map(|cut| cut.checked_sub(1.day()).unwrap_or(*cut)).chain([days.last]);
-    let dated = if cuts.is_empty() && days == Dates::ALWAYS { String::new() } else { format!(", applied for {days}") };
+    let asked = match (given.first == Dates::ALWAYS.first, given.last == Dates::ALWAYS.last) {
+        (true, true) => ", application date not given".to_string(),
+        (true, false) => format!(", applied for not later than {}", given.last),
+        _ => format!(", applied for {given}"),
+    };
+    // What an earlier document asked is not at hand: that must be said, not passed over.
+    let dated = match days.first > given.first {
+        true => format!("{asked}; what held before {} is not at hand and not judged", days.first),
+        false => asked,
+    };
     starts
         .into_iter()
         .zip(ends)

@@ -69,13 +69,17 @@ pub fn goals<'a>(candidate: &Candidate<'a>, scene: &Scene<'_>) -> Vec<Tree<'a>> 
 fn tell_apart(trees: &mut [Tree<'_>]) {
     let mut seen: BTreeSet<String> = BTreeSet::new();
     for tree in trees {
-        let Tree::One(goal) = tree else { continue };
-        let (id, title) = (goal.id.clone(), goal.title.clone());
-        let mut times = 1;
-        while !seen.insert(goal.id.clone()) {
+        let own = match tree {
+            Tree::One(goal) => &mut goal.id,
+            Tree::Any { id, .. } => id,
+        };
+        let (first, mut times) = (own.clone(), 1);
+        while !seen.insert(own.clone()) {
             times += 1;
-            goal.id = format!("{id} ({times})");
-            goal.title = format!("{title} ({times})");
+            *own = format!("{first} ({times})");
+        }
+        if let (Tree::One(goal), true) = (tree, times > 1) {
+            goal.title = format!("{} ({times})", goal.title);
         }
     }
 }

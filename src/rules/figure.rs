@@ -208,6 +208,19 @@ pub enum Standing {
     OwnReading,
 }
 
+impl Standing {
+    /// How much it leaves in doubt, for comparing: fewer copies and copies at second hand are less sure.
+    #[must_use]
+    pub fn doubt(&self) -> (u8, u8) {
+        match self {
+            Self::Read { copies, through: None } => (0, u8::MAX - copies),
+            Self::Read { copies, through: Some(_) } => (1, u8::MAX - copies),
+            Self::Recalled => (2, 0),
+            Self::OwnReading => (3, 0),
+        }
+    }
+}
+
 impl fmt::Display for Standing {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

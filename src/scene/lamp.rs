@@ -15,6 +15,9 @@ const STEADY_HEAT_K: f64 = 60.0;
 /// The elevations at which the width of a penumbra is met exactly by a search.
 const PENUMBRA_ELEVATIONS_DEG: [f64; 5] = [0.0, 15.0, 28.0, 45.0, 60.0];
 
+/// A channel lit on the average more than this heats its emitter as one that is always lit.
+const MOSTLY_LIT: f64 = 0.5;
+
 /// Whether mask and body hide a lamp; the less hidden comes first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Hidden {
@@ -57,10 +60,13 @@ impl SceneLamp {
     #[must_use]
     pub fn new(lamp: &Lamp, aircraft: &Aircraft, readings: &Readings) -> Self {
         let channel = lamp.channel.and_then(|n| aircraft.channels.get(n));
-        let steady = channel.is_none_or(|c| c.waveform.is_steady());
+        let steady = channel.is_none_or(|c| c.waveform.is_steady() || c.waveform.mean_level() > MOSTLY_LIT);
         let installed = Installed::new(lamp, steady);
         let beam = installed.beam(aircraft.scale.intensity(), readings);
-        let size = lamp.emitter.size_mm.as_ref().map(|s| s.value);
+        // Several emitters side by side, or a cover that spreads light, are larger than one emitter.
+        let one = lamp.emitter.size_mm.as_ref().map(|s| s.value);
+        let alone = (lamp.count == 1 && !installed.spread) || one.is_some_and(|s| s.high == 0.0);
+        let size = lamp.size_mm.or(one.filter(|_| alone));
         let sectors = lamp.mask.as_ref().and_then(|m| m.sectors(lamp.side()));
         let half = lamp.mask.as_ref().and_then(|m| m.half_penumbra_deg(size));
         let body = installed.shape.as_ref().map(|s| Body::of(&lamp.aim.direction(), s));
@@ -239,6 +245,7 @@ struct Installed<'a> {
     factor: Interval,
     keeps_colour: bool,
     typical_cover: bool,
+    heated: bool,
 }
 
 impl<'a> Installed<'a> {
@@ -256,7 +263,8 @@ impl<'a> Installed<'a> {
         }
         // Flashing emitters stay cold; always lit ones of a watt or more lose light to heat, unless measured so.
         let measured = emitter.output.as_ref().is_some_and(|o| o.origin == Origin::Measured);
-        if steady && emitter.runs_hot && !measured {
+        let heated = steady && emitter.runs_hot && !measured;
+        if heated {
             factor = factor * Interval { low: (emitter.per_kelvin.low * STEADY_HEAT_K).exp(), high: 1.0 };
         }
         Self {
@@ -266,6 +274,7 @@ impl<'a> Installed<'a> {
             factor,
             keeps_colour: effect.keeps_colour,
             typical_cover: effect.typical,
+            heated,
         }
     }
 
@@ -318,14 +327,19 @@ impl<'a> Installed<'a> {
 
     /// A green or blue chip run below its stated current moves 3 to 8 nm to longer waves by a tenth (from memory).
     fn shifted(&self, colour: &Known<ColourSet>) -> ColourSet {
-        let moves = matches!(self.lamp.emitter.family, Some(Family::Green | Family::Blue));
-        let (Some(current), Some(reference), true) =
-            (self.lamp.drive.current_ma, self.lamp.emitter.reference_ma, moves)
-        else {
+        if !matches!(self.lamp.emitter.family, Some(Family::Green | Family::Blue)) {
             return colour.value.clone();
-        };
-        let decades = |ma: f64| (reference / ma).log10().max(0.0);
-        let shift = Interval { low: 3.0 * decades(current.high), high: 8.0 * decades(current.low) };
+        }
+        let mut shift = Interval::ZERO;
+        if let (Some(current), Some(reference)) = (self.lamp.drive.current_ma, self.lamp.emitter.reference_ma) {
+            // Above the stated current it moves the other way.
+            let at = |ma: f64| Interval::new(3.0, 8.0) * Interval::exactly((reference / ma).log10());
+            shift = at(current.low).hull(at(current.high));
+        }
+        if self.heated && colour.origin != Origin::Measured {
+            // Heat moves green 0.03 to 0.04 nm per kelvin to longer waves (from memory).
+            shift = shift + Interval::new(0.0, 0.04 * STEADY_HEAT_K);
+        }
         match colour.value.clone() {
             ColourSet::Dominant { wavelength_nm, fwhm_nm } => {
                 ColourSet::Dominant { wavelength_nm: wavelength_nm + shift, fwhm_nm }

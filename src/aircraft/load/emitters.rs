@@ -15,6 +15,10 @@ use std::collections::BTreeMap;
 /// The most candela, lumens or millimetres a lamp of a model may have: far beyond any searchlight.
 const MOST: f64 = 1e7;
 
+/// From this flux or this current an emitter is of a watt or so, and heats itself when always lit.
+const POWER_LM: f64 = 20.0;
+const POWER_MA: f64 = 150.0;
+
 type Ranged<Q> = Option<Located<Range<Q>>>;
 
 impl Loader<'_> {
@@ -51,6 +55,8 @@ impl Loader<'_> {
         }
         if let Some((value, at)) = self.output(declared)? {
             emitter.output = Some(Known { value, origin, at });
+            // The class's current belongs to the class's light, not to this.
+            emitter.reference_ma = None;
         }
         if let Some((value, at)) = self.shape(declared)? {
             emitter.shape = Some(Known { value, origin, at });
@@ -70,6 +76,14 @@ impl Loader<'_> {
                 );
                 return None;
             }
+        }
+        if declared.class.is_none() {
+            let bright = match emitter.output.as_ref().map(|o| o.value) {
+                Some(Output::FluxLm(flux)) => flux.low >= POWER_LM,
+                _ => false,
+            };
+            emitter.runs_hot = bright || emitter.reference_ma.is_some_and(|ma| ma >= POWER_MA);
+            emitter.per_kelvin = emitter.family.map_or(Interval::new(-0.01, 0.0), Family::per_kelvin);
         }
         Some(emitter)
     }

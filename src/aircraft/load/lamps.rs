@@ -36,6 +36,10 @@ impl Loader<'_> {
         lamp.place = declared.place.as_ref().map(|p| p.value);
         lamp.count = count?;
         lamp.cover = cover?;
+        lamp.size_mm = declared.size.as_ref().map(|s| s.interval(Length::mm));
+        if let Some(size) = declared.size.as_ref().filter(|s| s.low.mm() < 0.0) {
+            self.sink.say(Code::OutOfRange, &size.at, "a size cannot be below 0", "write it like `12 mm`");
+        }
         lamp.mask = mask;
         lamp.drive = drive?;
         lamp.channel = channel?;
@@ -133,6 +137,16 @@ impl Loader<'_> {
         };
         let Some(current) = &declared.current else { return Some(Drive { current_ma: None, level }) };
         let ma = current.interval(Current::ma);
+        if emitter.is_some_and(|e| e.reference_ma.is_none()) {
+            let message = "a drive current says nothing without the current the emitter's light is stated for";
+            self.sink.say(
+                Code::MissingKey,
+                &current.at,
+                message,
+                "add `stated_at`, like `stated_at: 20 mA`, to the emitter",
+            );
+            return None;
+        }
         let most = emitter.and_then(|e| e.reference_ma).map(|r| 3.0 * r);
         if ma.low <= 0.0 || most.is_some_and(|most| ma.high > most) {
             let message = match most {
@@ -237,7 +251,8 @@ impl Loader<'_> {
         let Some(pattern) = pattern.read(self.sink).ok()? else { return Some(None) };
         Some(Some(aircraft.add_channel(Channel {
             name: name.value.clone(),
-            clock: "controller".to_string(),
+            // A pattern of its own keeps its own time; lamps that flash together share a channel.
+            clock: format!("{} alone", name.value),
             waveform: pattern.waveform,
             at: pattern.at,
         })))

@@ -1,0 +1,140 @@
+//! Verdicts that must not be given: what cannot be told is never met, and nothing asked is lost.
+
+use lampwright::judge::Verdict;
+use lampwright::report::Report;
+use lampwright::rules::{RuleSet, read, shared_text};
+use lampwright::source::Memory;
+use lampwright::{Options, bundled_rule_sets, check};
+use std::path::Path;
+
+const HEAD: &str = "lampwright: aircraft 1\nmodel: {title: x, scale: \"1:8\"}\nprototype: {category: transport aeroplane, authority: US, applied: APPLIED}\n";
+
+fn judged(applied: &str, rest: &str, sets: &[RuleSet], rule_set: Option<&str>) -> Report {
+    let text = format!("{}{rest}", HEAD.replace("APPLIED", applied));
+    let aircraft = lampwright::aircraft::read(&Memory::new().with("x.yaml", text), Path::new("x.yaml"));
+    let aircraft = aircraft.expect("readable").unwrap_or_else(|r| panic!("{r}"));
+    check(&aircraft, sets, &Options { rule_set: rule_set.map(str::to_string), ..Options::default() }).expect("judged")
+}
+
+fn part_25(applied: &str, rest: &str) -> Report {
+    judged(applied, rest, &bundled_rule_sets().expect("sound"), None)
+}
+
+fn verdict(report: &Report, id: &str) -> Verdict {
+    report.goals.iter().find(|g| g.id == id).unwrap_or_else(|| panic!("no goal {id}")).verdict
+}
+
+#[test]
+fn a_frequency_nobody_can_see_is_not_met() {
+    // 300 a minute from 0.2 cd: x 64 = 12.8 cd peak, a twentieth of 400 cd effective is never reached.
+    let lamps = "emitters:\n  dim: {from: measured, peak: 200 mcd, viewing_angle: 120 deg, chromaticity: {x: 0.7, y: 0.2995}}\n\
+        lamps:\n  top: {light: beacon, emitter: dim, aim: up, flash: {rate: 300 per min, lit: 5 ms}}\n";
+    let report = part_25("1980", lamps);
+    for name in ["one source", "overlap"] {
+        assert_eq!(verdict(&report, &format!("anti-collision-frequency/{name}")), Verdict::CannotTell, "{name}");
+    }
+}
+
+#[test]
+fn two_beacons_of_their_own_time_may_drift_to_190_a_minute() {
+    // 95 + 95 = 190 a minute, over 180; each by itself 95, under 100. Both are seen all round.
+    let lamps = "emitters:\n  all round: {from: measured, peak: 20 cd, table: {0 deg: 100 %, 180 deg: 100 %}}\n\
+        lamps:\n  a: {light: beacon, emitter: all round, aim: up, flash: {rate: 95 per min, lit: 100 ms}}\n  \
+        b: {light: beacon, emitter: all round, aim: up, flash: {rate: 95 per min, lit: 100 ms}}\n";
+    let report = part_25("1980", lamps);
+    assert_ne!(verdict(&report, "anti-collision-frequency/overlap"), Verdict::Met);
+}
+
+const OWN: &str = "lampwright: rules 1\nid: own\ntitle: own\njudges: full-size appearance\nkind: own\nsource: {document: notes}\nrequirements:\n  - id: first\n    cite: notes\n    title: first\n    asks: Something.\n    standing: own reading\n";
+
+fn own(demand: &str) -> Report {
+    let set = read("own.yaml", &format!("{OWN}{demand}"), &shared_text).unwrap_or_else(|r| panic!("{r}"));
+    let lamps = "lamps:\n  tip: {light: left position, emitter: red 3 W star, aim: left 55 deg}\n";
+    judged("1980", lamps, &[set], Some("own"))
+}
+
+#[test]
+fn a_way_that_does_not_apply_is_no_way_to_meet_a_requirement() {
+    // Two lamps are asked for and one is there; the other way speaks of a light the model does not have.
+    let report = own(
+        "    any_of:\n      - goal: {light: left position, quantity: lamps fitted, limit: {at_least: 2 lamps}}\n      - goal: {light: landing, each: channel, quantity: on-time, limit: {at_most: 1 s}}\n",
+    );
+    assert_eq!(verdict(&report, "first"), Verdict::Missed);
+}
+
+#[test]
+fn every_choice_within_a_requirement_is_judged() {
+    let choice = |lamps: u32| {
+        format!(
+            "      - any_of:\n          - goal: {{light: left position, quantity: lamps fitted, limit: {{at_least: {lamps} lamps}}}}\n"
+        )
+    };
+    let report = own(&format!("    all_of:\n{}{}", choice(1), choice(3)));
+    let verdicts: Vec<Verdict> = report.goals.iter().map(|g| g.verdict).collect();
+    assert_eq!(verdicts, [Verdict::Met, Verdict::Missed]);
+}
+
+#[test]
+fn dates_that_straddle_a_change_decide_only_what_both_standings_agree_on() {
+    let lamps = "emitters:\n  white: {from: measured, chromaticity: {x: 0.34, y: 0.35}, peak: 200 cd, table: {0 deg: 100 %, 180 deg: 100 %}}\n\
+        lamps:\n  top: {light: strobe, emitter: white, aim: up, flash: {rate: 60 per min, lit: 50 ms}}\n";
+    let (before, both, after) = (part_25("1970", lamps), part_25("1970 to 1972", lamps), part_25("1972", lamps));
+    // White was admitted on 11 August 1971 (recalled; the date read): missed before, met after.
+    assert_eq!(verdict(&before, "anti-collision-colour-before-1971/top"), Verdict::Missed);
+    assert_eq!(verdict(&after, "anti-collision-colour/top"), Verdict::Met);
+    for id in ["anti-collision-colour-before-1971", "anti-collision-colour"] {
+        let goals: Vec<_> = both.goals.iter().filter(|g| g.id.split('/').next() == Some(id)).collect();
+        assert!(!goals.is_empty() && goals.iter().all(|g| g.verdict == Verdict::CannotTell), "{id}");
+        assert!(goals.iter().all(|g| g.reason.as_ref().is_some_and(|r| r.kind == "which rule")));
+    }
+    assert_eq!(verdict(&both, "anti-collision-fitted"), Verdict::Met);
+}
+
+#[test]
+fn what_is_older_than_every_document_at_hand_is_said() {
+    let lamps = "lamps:\n  tip: {light: left position, emitter: red 3 W star, aim: left 55 deg}\n";
+    let report = part_25("1950 to 1966", lamps);
+    assert!(
+        report.rule_sets[0].why.contains("what held before 1965-02-01 is not at hand"),
+        "{}",
+        report.rule_sets[0].why
+    );
+}
+
+#[test]
+fn many_emitters_and_milky_covers_have_no_sharp_shadow() {
+    let lamp = |more: &str| {
+        format!(
+            "emitters:\n  red: {{from: measured, peak: 1 cd, viewing_angle: 120 deg, size: 1 mm}}\nlamps:\n  tip: {{light: left \
+             position, emitter: red, aim: left 55 deg, mask: {{hides: inboard, edge: 6 mm}}{more}}}\n"
+        )
+    };
+    // atan(1 / 12) = 4.8 deg, within the 10 deg that have no ceiling: met.
+    assert_eq!(verdict(&part_25("1980", &lamp("")), "red-in-R/area A"), Verdict::Met);
+    for more in [", count: 20", ", cover: opal"] {
+        assert_eq!(verdict(&part_25("1980", &lamp(more)), "red-in-R/area A"), Verdict::CannotTell, "{more}");
+    }
+    // A size given for the whole decides again: atan(2 / 12) = 9.5 deg.
+    assert_eq!(verdict(&part_25("1980", &lamp(", count: 4, size: 2 mm")), "red-in-R/area A"), Verdict::Met);
+}
+
+#[test]
+fn an_overdriven_green_may_leave_its_colour() {
+    // Aviation green begins at 493.9 nm; three times the current moves 3 to 8 nm x log10 3 to shorter waves (from memory).
+    let lamp = |drive: &str| {
+        format!(
+            "emitters:\n  green: {{from: data sheet, dominant_wavelength: 496 nm, peak: 2 cd, viewing_angle: 120 deg, stated_at: 20 \
+             mA}}\nlamps:\n  tip: {{light: right position, emitter: green, aim: right 55 deg{drive}}}\n"
+        )
+    };
+    assert_eq!(verdict(&part_25("1980", &lamp("")), "right-light-colour/tip"), Verdict::Met);
+    let driven = part_25("1980", &lamp(", drive: {current: 60 mA}"));
+    assert_eq!(verdict(&driven, "right-light-colour/tip"), Verdict::CannotTell);
+}
+
+#[test]
+fn a_height_given_on_one_side_only_tells_no_symmetry() {
+    let lamps = "lamps:\n  l: {light: left position, emitter: red 3 W star, aim: left, place: [left 490 mm]}\n  \
+        r: {light: right position, emitter: green 3 W star, aim: right, place: [right 490 mm, up 300 mm]}\n";
+    assert_eq!(verdict(&part_25("1980", lamps), "symmetry"), Verdict::CannotTell);
+}
