@@ -2,9 +2,9 @@
 //! has, and words that what is said of it must hold. The places are worked out from the files, not from any output.
 
 use lampwright::aircraft::{read, read_sequence};
+use lampwright::measure;
 use lampwright::rules::{self, shared_text};
 use lampwright::source::{Diagnostic, Disk};
-use lampwright::measure;
 use std::path::{Path, PathBuf};
 
 /// The fewest files of each kind: a folder that was not found or was emptied must not pass.

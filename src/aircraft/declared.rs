@@ -30,7 +30,7 @@ record! {
         #[schemars(default)]
         pub channels: Named<ChannelDecl>,
         /// The lamps by name.
-        pub lamps: Named<LampDecl>,
+        pub lamps: Located<Named<LampDecl>>,
     }
 }
 
@@ -237,7 +237,7 @@ record! {
         /// The frequency of its pulse-width dimming.
         pub pwm: Option<Located<Rate>>,
         /// The channels by name.
-        pub channels: Named<ChannelDecl>,
+        pub channels: Located<Named<ChannelDecl>>,
     }
 }
 

@@ -72,7 +72,7 @@ impl Loader<'_> {
         self.one_of_each(&channels);
         self.too_many(declared.lamps.0.len(), "lamps", at);
         if declared.lamps.0.is_empty() {
-            self.sink.say(Code::MissingKey, at, "this aircraft has no lamps", "add one under `lamps:`");
+            self.sink.say(Code::MissingKey, &declared.lamps.at, "this aircraft has no lamps", "add one under `lamps:`");
         }
         let emitters = self.emitters(&declared.emitters);
         let mut aircraft = Aircraft {

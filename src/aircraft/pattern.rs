@@ -58,11 +58,27 @@ impl PatternDecl<'_> {
         match made {
             Ok(waveform) => Ok(Some(Pattern { waveform, at: (*at).clone() })),
             Err(TimingError { what, instead }) => {
-                sink.say(Code::OutOfRange, at, what, instead);
+                let step = self.steps.as_ref().and_then(|steps| blamed(steps));
+                sink.say(Code::OutOfRange, step.unwrap_or(at), what, instead);
                 Err(())
             }
         }
     }
+}
+
+/// The first value that makes its step impossible by itself.
+fn blamed(steps: &[StepDecl]) -> Option<&At> {
+    let wrong = steps.iter().find(|s| Waveform::from_steps(&[step(s)]).is_err())?;
+    let level = |share: &Located<Share>| !(0.0..=1.0).contains(&share.one());
+    Some(match wrong {
+        StepDecl::Lit(time) | StepDecl::Dark(time) => &time.at,
+        StepDecl::Level(l) if level(&l.share) => &l.share.at,
+        StepDecl::Level(l) => &l.time.at,
+        StepDecl::Ramp(r) if level(&r.from) => &r.from.at,
+        StepDecl::Ramp(r) if level(&r.to) => &r.to.at,
+        StepDecl::Ramp(r) => &r.time.at,
+        StepDecl::Repeat(r) => blamed(&r.steps).unwrap_or(&r.times.at),
+    })
 }
 
 fn period(

@@ -32,7 +32,7 @@ pub(super) fn sequence_channels(file: &str, text: &str, sink: &mut Sink) -> Opti
     header(&node, "sequence", sink)?;
     let declared = SequenceFile::decode(&node, sink)?;
     if declared.channels.0.is_empty() {
-        sink.say(Code::MissingKey, node.at(), "this sequence has no channels", "add one under `channels:`");
+        sink.say(Code::MissingKey, &declared.channels.at, "this sequence has no channels", "add one under `channels:`");
     }
     Some(channels(&declared.channels, sink))
 }

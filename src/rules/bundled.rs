@@ -44,6 +44,11 @@ const SHARED: &[Bundled] = embedded![
     "rules/shared/readings.yaml",
 ];
 
+/// The names of the bundled shared files.
+pub(super) fn shared_names() -> impl Iterator<Item = &'static str> {
+    SHARED.iter().filter_map(|s| s.path.strip_prefix("rules/shared/").and_then(|p| p.strip_suffix(".yaml")))
+}
+
 /// The text of a bundled shared file, by its name without folder and ending.
 #[must_use]
 pub fn shared_text(name: &str) -> Option<&'static str> {

@@ -42,7 +42,7 @@ record! {
         #[schemars(default)]
         pub paragraphs: Vec<ParagraphDecl>,
         /// What is required.
-        pub requirements: Vec<RequirementDecl>,
+        pub requirements: Located<Vec<RequirementDecl>>,
     }
 }
 
@@ -140,7 +140,7 @@ record! {
         /// Paragraph or table in the source.
         pub cite: Located<Text>,
         /// The rows.
-        pub rows: Vec<RowDecl>,
+        pub rows: Located<Vec<RowDecl>>,
     }
 }
 
@@ -212,9 +212,9 @@ record! {
         /// One goal,
         pub goal: Option<GoalDecl>,
         /// or several that must all be met,
-        pub all_of: Option<Vec<DemandDecl>>,
+        pub all_of: Option<Located<Vec<DemandDecl>>>,
         /// or several of which one must be met.
-        pub any_of: Option<Vec<DemandDecl>>,
+        pub any_of: Option<Located<Vec<DemandDecl>>>,
     }
 }
 
@@ -225,9 +225,9 @@ choice! {
         /// One goal.
         Goal(Box<GoalDecl>) = "goal",
         /// All of these.
-        AllOf(Vec<DemandDecl>) = "all_of",
+        AllOf(Located<Vec<DemandDecl>>) = "all_of",
         /// One of these.
-        AnyOf(Vec<DemandDecl>) = "any_of",
+        AnyOf(Located<Vec<DemandDecl>>) = "any_of",
     }
 }
 
@@ -391,9 +391,9 @@ choice! {
         /// Not more than.
         AtMost(Located<Figure>) = "at_most",
         /// From the first to the second, both included.
-        Between(Vec<Located<Figure>>) = "between",
+        Between(Located<Vec<Located<Figure>>>) = "between",
         /// A floor that depends on the direction.
-        Floor(FloorDecl) = "floor",
+        Floor(Located<FloorDecl>) = "floor",
         /// Inside one of these colours.
         Inside(Many<Located<Text>>) = "inside",
         /// On this side of the craft.

@@ -170,7 +170,11 @@ impl Quantity for Parts {
 impl FromStr for Scalar {
     type Err = UnitError;
     fn from_str(text: &str) -> Result<Self, UnitError> {
-        parse::<Parts>(text).map(|p| p.0)
+        parse::<Parts>(text).map(|p| p.0).map_err(|error| match text.trim().parse::<f64>() {
+            // Only the quantity knows which unit a bare number wants.
+            Ok(_) => UnitError { what: error.what, instead: format!("add its unit, one of {}", UNITS.join(", ")) },
+            Err(_) => error,
+        })
     }
 }
 

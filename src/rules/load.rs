@@ -1,11 +1,14 @@
 //! From a rule-set file to a rule set: names replaced, candles turned into candela, shapes checked.
 
 use super::basis::{InForce, When};
+use super::bundled::shared_names;
 use super::declared::*;
 use super::figure::{Figure, Scalar, Unit};
 use super::set::*;
 use crate::colorimetry::{Condition, Region as ColourRegion};
-use crate::source::{At, Code, Decode, Diagnostic, Located, Named, Rejected, Sink, Text, header, nearest, parse};
+use crate::source::{
+    At, Code, Decode, Diagnostic, Located, Named, Rejected, Sink, Text, header, nearest, one_of, parse,
+};
 use crate::units::Interval;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -45,9 +48,15 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
     names.add(&file.tables, &file.colours, &file.readings, sink);
     let candle = file.candle.as_ref().map(|f| f.scalar.value);
     let kind = file.kind.value;
+    if file.requirements.is_empty() {
+        let at = &file.requirements.at;
+        sink.say(Code::MissingKey, at, "this rule set has no requirements", "add one under `requirements:`");
+    }
+    in_order(file.basis.as_ref().and_then(|b| b.in_force.as_ref()), sink);
+    file.paragraphs.iter().for_each(|p| in_order(p.in_force.as_ref(), sink));
     let mut seen: BTreeMap<String, At> = BTreeMap::new();
     let mut requirements = Vec::new();
-    for declared in &file.requirements {
+    for declared in file.requirements.iter() {
         if let Some(first) = seen.insert(declared.id.0.clone(), declared.id.at.clone()) {
             let message = format!("two requirements are called `{}`", declared.id.0);
             sink.push(
@@ -55,6 +64,7 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
                     .related(&first, "the first"),
             );
         }
+        in_order(declared.in_force.as_ref(), sink);
         requirements.extend(Loader { names: &names, candle, sink: &mut *sink }.requirement(declared, kind));
     }
     let whole = requirements.len() == file.requirements.len();
@@ -102,6 +112,16 @@ fn in_force(declared: Option<InForceDecl>) -> InForce {
     })
 }
 
+/// Says where a rule would end before it begins.
+fn in_order(declared: Option<&InForceDecl>, sink: &mut Sink) {
+    if let Some(InForceDecl { from: Some(from), until: Some(until), .. }) = declared
+        && until.last <= from.first
+    {
+        let message = format!("`{} until {}` runs backwards", from.value, until.value);
+        sink.say(Code::Contradiction, &until.at, message, "write the earlier date as `from`");
+    }
+}
+
 fn paragraph(declared: ParagraphDecl) -> Paragraph {
     Paragraph {
         at: declared.section.at.clone(),
@@ -132,7 +152,10 @@ impl Names {
                 Code::UnknownName,
                 &name.at,
                 format!("there are no shared rules called `{}`", name.0),
-                "name a file of rules/shared without its ending",
+                nearest(&name.0, shared_names()).map_or_else(
+                    || format!("the program brings {}", one_of(&shared_names().collect::<Vec<_>>())),
+                    |near| format!("did you mean `{near}`?"),
+                ),
             );
             return;
         };
@@ -199,8 +222,12 @@ fn table(name: &str, declared: &TableDecl, sink: &mut Sink) -> Option<Table> {
         .iter()
         .map(|r| Row { from_deg: rounded(r.from.deg()), to_deg: rounded(r.to.deg()), is: r.is.value.clone() })
         .collect();
+    if rows.is_empty() {
+        let instead = "write rows like `{from: 0 deg, to: 10 deg, is: 40 cd}`";
+        sink.say(Code::WrongShape, &declared.rows.at, "this table has no rows", instead);
+    }
     let mut sound = true;
-    for (row, declared) in rows.iter().zip(&declared.rows) {
+    for (row, declared) in rows.iter().zip(declared.rows.iter()) {
         if row.from_deg > row.to_deg {
             sink.say(Code::OutOfRange, &declared.from.at, "this row runs backwards", "write the smaller angle first");
             sound = false;
@@ -228,7 +255,11 @@ fn colour(name: &str, declared: &ColourDecl, sink: &mut Sink) -> Option<NamedCol
     for text in &declared.conditions {
         match text.0.parse::<Condition>() {
             Ok(condition) => conditions.push(condition),
-            Err(error) => sink.say(Code::WrongValue, &text.at, error.what, error.instead),
+            Err(error) => {
+                let source = sink.sources.text(&text.at.file).unwrap_or_default();
+                let at = text.at.inside(source, &text.0, error.offset);
+                sink.say(Code::WrongValue, &at, error.what, error.instead);
+            }
         }
     }
     (conditions.len() == declared.conditions.len()).then(|| NamedColour {
@@ -249,8 +280,8 @@ impl Loader<'_> {
     fn requirement(&mut self, declared: &RequirementDecl, kind: super::RuleKind) -> Option<Requirement> {
         let demand = match (&declared.goal, &declared.all_of, &declared.any_of) {
             (Some(goal), None, None) => self.goal(goal).map(|g| Demand::Goal(Box::new(g))),
-            (None, Some(list), None) => self.demands(list, &declared.id.at).map(Demand::AllOf),
-            (None, None, Some(list)) => self.demands(list, &declared.id.at).map(Demand::AnyOf),
+            (None, Some(list), None) => self.demands(list).map(Demand::AllOf),
+            (None, None, Some(list)) => self.demands(list).map(Demand::AnyOf),
             _ => {
                 let message = format!("`{}` must have one of `goal`, `all_of`, `any_of`", declared.id.0);
                 self.sink.say(Code::WrongShape, &declared.id.at, message, "write exactly one of them");
@@ -273,17 +304,17 @@ impl Loader<'_> {
         })
     }
 
-    fn demands(&mut self, list: &[DemandDecl], at: &At) -> Option<Vec<Demand>> {
+    fn demands(&mut self, list: &Located<Vec<DemandDecl>>) -> Option<Vec<Demand>> {
         let read: Vec<Option<Demand>> = list
             .iter()
             .map(|declared| match declared {
                 DemandDecl::Goal(goal) => self.goal(goal).map(|g| Demand::Goal(Box::new(g))),
-                DemandDecl::AllOf(list) => self.demands(list, at).map(Demand::AllOf),
-                DemandDecl::AnyOf(list) => self.demands(list, at).map(Demand::AnyOf),
+                DemandDecl::AllOf(list) => self.demands(list).map(Demand::AllOf),
+                DemandDecl::AnyOf(list) => self.demands(list).map(Demand::AnyOf),
             })
             .collect();
         if read.is_empty() {
-            self.sink.say(Code::WrongShape, at, "a group of goals is empty", "list at least one goal");
+            self.sink.say(Code::WrongShape, &list.at, "a group of goals is empty", "list at least one goal");
             return None;
         }
         read.into_iter().collect()
@@ -338,10 +369,9 @@ impl Loader<'_> {
             LimitDecl::Between(pair) => match pair.as_slice() {
                 [low, high] => self.between(low, high),
                 _ => {
-                    let at = pair.first().map_or_else(At::nowhere, |f| f.at.clone());
                     self.sink.say(
                         Code::WrongShape,
-                        &at,
+                        &pair.at,
                         "`between` wants two figures",
                         "write `between: [40 per min, 100 per min]`",
                     );
@@ -392,7 +422,7 @@ impl Loader<'_> {
         Some(Some(found))
     }
 
-    fn floor(&mut self, declared: &FloorDecl) -> Option<Limit> {
+    fn floor(&mut self, declared: &Located<FloorDecl>) -> Option<Limit> {
         let mut table = |name: &Option<Located<Text>>| self.table(name);
         let (azimuth, factor, elevation) =
             (table(&declared.by_azimuth), table(&declared.times_by_elevation), table(&declared.by_elevation));
@@ -404,7 +434,7 @@ impl Loader<'_> {
                     .times_by_elevation
                     .as_ref()
                     .or(declared.by_elevation.as_ref())
-                    .map_or_else(At::nowhere, |t| t.at.clone());
+                    .map_or_else(|| declared.at.clone(), |t| t.at.clone());
                 self.sink.say(
                     Code::WrongShape,
                     &at,

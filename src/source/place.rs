@@ -29,6 +29,15 @@ impl At {
     pub fn start_of(file: &str) -> Self {
         Self { file: Arc::from(file), line: 1, column: 1, offset: 0, length: 0 }
     }
+    /// The place of a byte of a one-line value written here; where the file writes the value otherwise, its start.
+    #[must_use]
+    pub fn inside(&self, source: &str, value: &str, offset: usize) -> Self {
+        let written = source.get(self.offset..self.offset + self.length).unwrap_or_default();
+        let Some(start) = written.find(value).filter(|_| !written.contains('\n')) else { return self.clone() };
+        let Some(before) = written.get(..start + offset) else { return self.clone() };
+        let column = self.column.saturating_add(u32::try_from(before.chars().count()).unwrap_or(u32::MAX));
+        Self { column, offset: self.offset + before.len(), length: self.length - before.len(), ..self.clone() }
+    }
     /// Whether it names a real place in a file.
     #[must_use]
     pub fn is_real(&self) -> bool {

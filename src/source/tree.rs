@@ -203,6 +203,8 @@ fn options() -> Options {
         duplicate_keys: DuplicateKeyPolicy::PassThrough,
         merge_keys: MergeKeyPolicy::AsOrdinary,
         with_snippet: false,
+        // A value of a wrong kind is told where it is read, with what is wanted there.
+        non_finite_float_policy: serde_saphyr::options::NonFiniteFloatPolicy::PassThrough,
         budget: serde_saphyr::budget! {
             max_depth: 32,
             max_nodes: 200_000,
@@ -211,6 +213,16 @@ fn options() -> Options {
         },
         alias_limits: serde_saphyr::alias_limits! { max_total_replayed_events: 20_000 },
     }
+}
+
+/// The reader's own terms in plain words, and what to write instead.
+fn plainly(error: &str) -> Option<(&'static str, &'static str)> {
+    let known = [
+        ("tab", "a tab stands where YAML wants spaces", "indent with spaces"),
+        ("Documents", "a second document starts here, and a file holds one document", "keep one; take the `---` away"),
+        ("alias", "an alias (`*name`) repeats too much, or names nothing", "write the values out instead of an alias"),
+    ];
+    known.iter().find(|(word, ..)| error.contains(word)).map(|(_, message, instead)| (*message, *instead))
 }
 
 /// Reads YAML text into a tree; `None` after saying why it cannot be read.
@@ -229,6 +241,10 @@ pub fn parse(file: &str, text: &str, sink: &mut Sink) -> Option<Node> {
             let whole = error.without_snippet().to_string();
             let at = error.location().map(|l| placer.at(l)).filter(|at| at.is_real() && at.offset > 0);
             let at = at.or_else(|| placer.told_in(&whole)).unwrap_or_else(|| At::start_of(file));
+            // A tab is told of where it ends.
+            let tab = at.offset.checked_sub(1).filter(|o| text.get(*o..at.offset) == Some("\t"));
+            let at =
+                tab.map_or(at.clone(), |offset| At { offset, length: 1, column: at.column.saturating_sub(1), ..at });
             let first = whole.lines().next().unwrap_or("it cannot be read").trim_start_matches("error: ");
             let first = first.split(" at line ").next().unwrap_or(first).to_string();
             let (message, instead) = if text.trim().is_empty() {
@@ -236,6 +252,8 @@ pub fn parse(file: &str, text: &str, sink: &mut Sink) -> Option<Node> {
                     "the file is empty".to_string(),
                     "start with `lampwright new aircraft`, which prints a file to fill in",
                 )
+            } else if let Some((message, instead)) = plainly(&first) {
+                (message.to_string(), instead)
             } else {
                 (
                     format!("this is not YAML that can be read: {first}"),
@@ -324,7 +342,7 @@ mod tests {
         let deep = "[".repeat(100_000);
         let nested: String = (0..200).map(|i| format!("{}a:\n", " ".repeat(i))).collect();
         let bomb = "a: &a [x,x,x,x,x,x,x,x,x,x]\nb: &b [*a,*a,*a,*a,*a,*a,*a,*a,*a,*a]\nc: &c [*b,*b,*b,*b,*b,*b,*b,*b,*b,*b]\nd: &d [*c,*c,*c,*c,*c,*c,*c,*c,*c,*c]\ne: [*d,*d,*d,*d,*d,*d,*d,*d,*d,*d]\n".to_string();
-        for text in [deep, nested, bomb, "a: [".into(), "a: \"x".into(), String::new(), "a: .nan".into()] {
+        for text in [deep, nested, bomb, "a: [".into(), "a: \"x".into(), String::new()] {
             let mut sink = Sink::new();
             let parsed = parse("a.yaml", &text, &mut sink);
             assert!(parsed.is_none() && sink.count() == 1, "{:.40}", text);

@@ -11,7 +11,7 @@ pub(super) fn check_level(level: f64) -> Result<f64, TimingError> {
     } else {
         Err(TimingError::new(
             format!("the level {level} is not from 0 to 1"),
-            "write the fraction of full luminous intensity, like `0.4`",
+            "write a share of full luminous intensity from 0 to 1, in a file like `40 %`",
         ))
     }
 }

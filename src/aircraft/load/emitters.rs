@@ -187,9 +187,11 @@ impl Loader<'_> {
         if angles.len() != shares.len() {
             return None;
         }
+        let falls = angles.windows(2).position(|pair| matches!(pair, [a, b] if b <= a)).map(|n| n + 1);
         match Shape::table(angles, shares) {
             Ok(shape) => Some(shape),
             Err(error) => {
+                let at = falls.and_then(|n| rows.0.get(n)).map_or(at, |(name, _)| &name.at);
                 self.sink.say(Code::OutOfRange, at, error.what, error.instead);
                 None
             }
