@@ -71,18 +71,17 @@ fn list(sets: &[RuleSet]) -> String {
                 format!("{} {}, {}", b.authority, categories.join(", "), dates(&b.in_force))
             },
         );
-        let _ = writeln!(out, "{:<14}{}", set.id, set.title);
-        let _ = writeln!(out, "{:<14}{}; {craft}", "", set.kind);
-        let _ = writeln!(
-            out,
-            "{:<14}{} requirements: {read} read, {recalled} recalled, {own} own readings; {} paragraphs listed",
-            "",
+        let counted = format!(
+            "{} requirements: {read} read, {recalled} recalled, {own} own readings; {} paragraphs listed",
             set.requirements.len(),
             set.paragraphs.len()
         );
+        para(&mut out, 0, &set.id, &set.title);
+        para(&mut out, 0, " ", &format!("{}; {craft}", set.kind));
+        para(&mut out, 0, " ", &counted);
     }
     out.push_str(
-        "\n`lampwright rules show ID` prints one whole; `lampwright explain REQUIREMENT` explains one line of it.\n",
+        "\n`lampwright rules show ID` prints one whole;\n`lampwright explain REQUIREMENT` explains one line of it.\n",
     );
     out
 }
