@@ -27,7 +27,8 @@ pub fn read(files: &dyn Files, path: &Path) -> Result<Result<Aircraft, Rejected>
     let aircraft = parse(&name, &text, &mut sink).and_then(|node| {
         header(&node, "aircraft", &mut sink)?;
         let declared = AircraftFile::decode(&node, &mut sink)?;
-        Loader { files, path, sink: &mut sink, channels_missing: false }.aircraft(&declared, node.at())
+        let (told, sequence_unread) = (Vec::new(), false);
+        Loader { files, path, sink: &mut sink, told, sequence_unread }.aircraft(&declared, node.at())
     });
     Ok(sink.finish(aircraft))
 }
@@ -37,8 +38,10 @@ struct Loader<'a> {
     files: &'a dyn Files,
     path: &'a Path,
     sink: &'a mut Sink,
-    /// Whether a sequence file could not be read: an unknown channel may stand there.
-    channels_missing: bool,
+    /// Channels that are wrong and were told: using them is no second mistake.
+    told: Vec<String>,
+    /// Whether the sequence file could not be used, so that its channels are not known.
+    sequence_unread: bool,
 }
 
 impl Loader<'_> {
@@ -46,32 +49,12 @@ impl Loader<'_> {
         let model = &declared.model;
         positive(&model.span, "span", self.sink);
         positive(&model.length, "length", self.sink);
-        if let (Some(applied), Some(flight)) = (&declared.prototype.applied, &declared.prototype.first_flight)
-            && applied.first > flight.last
-        {
-            let message = format!("applied for {}, after a first flight in {}", applied.value, flight.value);
-            let told = Diagnostic::new(
-                Code::Contradiction,
-                &applied.at,
-                message,
-                "a type flies after its application: mend one of the two",
-            );
-            self.sink.push(told.related(&flight.at, "the first flight"));
-        }
-        let mut channels = channels(&declared.channels, self.sink);
-        let mut named_ok = true;
-        if let Some(sequence) = &declared.sequence {
-            let read = self.named_file(sequence).and_then(|(file, text)| sequence_channels(&file, &text, self.sink));
-            match read {
-                Some(more) => channels.extend(more),
-                None => named_ok = false,
-            }
-            self.channels_missing = !named_ok;
-        }
+        self.days_in_order(declared);
+        let channels = self.channels(declared);
         self.too_many(channels.len(), "channels", at);
         self.one_of_each(&channels);
         self.too_many(declared.lamps.0.len(), "lamps", at);
-        if declared.lamps.0.is_empty() {
+        if declared.lamps.0.is_empty() && declared.lamps.1.is_empty() {
             self.sink.say(Code::MissingKey, &declared.lamps.at, "this aircraft has no lamps", "add one under `lamps:`");
         }
         let emitters = self.emitters(&declared.emitters);
@@ -92,11 +75,41 @@ impl Loader<'_> {
         }
         aircraft.craft.fitted = aircraft.fitted();
         aircraft.craft.length = aircraft.length.map(|l| Length::from_mm(l.mm() * aircraft.scale.n()));
-        if !named_ok {
-            return None;
-        }
         // A lamp that could not be read must never be a lamp that is not judged.
-        (aircraft.lamps.len() == declared.lamps.0.len()).then_some(aircraft)
+        let all = aircraft.lamps.len() == declared.lamps.0.len() + declared.lamps.1.len();
+        (all && !self.sequence_unread).then_some(aircraft)
+    }
+
+    fn days_in_order(&mut self, declared: &AircraftFile) {
+        if let (Some(applied), Some(flight)) = (&declared.prototype.applied, &declared.prototype.first_flight)
+            && applied.first > flight.last
+        {
+            let message = format!("applied for {}, after a first flight in {}", applied.value, flight.value);
+            let told = Diagnostic::new(
+                Code::Contradiction,
+                &applied.at,
+                message,
+                "a type flies after its application: mend one of the two",
+            );
+            self.sink.push(told.related(&flight.at, "the first flight"));
+        }
+    }
+
+    /// The channels written here and those of the sequence file.
+    fn channels(&mut self, declared: &AircraftFile) -> Vec<DeclaredChannel> {
+        let mut all = channels(&declared.channels, self.sink);
+        if let Some(sequence) = &declared.sequence {
+            let named = self.named_file(sequence);
+            match named.and_then(|(file, text)| sequence_channels(&file, &text, self.sink)) {
+                Some(more) => {
+                    all.sound.extend(more.sound);
+                    all.told.extend(more.told);
+                }
+                None => self.sequence_unread = true,
+            }
+        }
+        self.told = all.told;
+        all.sound
     }
 
     /// Says which channels stand in this file and in the sequence file under one name.

@@ -35,6 +35,14 @@ impl PatternDecl<'_> {
         self.places().into_iter().map(|(key, _)| key).collect()
     }
 
+    /// Whether every level, time and repeat can be, said where each stands.
+    fn sound(&self, sink: &mut Sink) -> Result<(), ()> {
+        let before = sink.count();
+        self.steady.iter().for_each(|level| level_sound(level, sink));
+        self.steps.iter().for_each(|steps| steps_sound(steps, sink));
+        if sink.count() == before { Ok(()) } else { Err(()) }
+    }
+
     /// The pattern, if one was declared; `Err` after saying what is wrong with it.
     pub fn read(&self, sink: &mut Sink) -> Result<Option<Pattern>, ()> {
         let places = self.places();
@@ -48,6 +56,7 @@ impl PatternDecl<'_> {
             return Err(());
         }
         let Some((_, at)) = places.first() else { return Ok(None) };
+        self.sound(sink)?;
         let made = match (self.steady, self.flash, self.swell, self.steps) {
             (Some(level), ..) => Waveform::steady(level.one()),
             (_, Some(flash), ..) => flashing(flash, sink)?,
@@ -58,27 +67,48 @@ impl PatternDecl<'_> {
         match made {
             Ok(waveform) => Ok(Some(Pattern { waveform, at: (*at).clone() })),
             Err(TimingError { what, instead }) => {
-                let step = self.steps.as_ref().and_then(|steps| blamed(steps));
-                sink.say(Code::OutOfRange, step.unwrap_or(at), what, instead);
+                sink.say(Code::OutOfRange, at, what, instead);
                 Err(())
             }
         }
     }
 }
 
-/// The first value that makes its step impossible by itself.
-fn blamed(steps: &[StepDecl]) -> Option<&At> {
-    let wrong = steps.iter().find(|s| Waveform::from_steps(&[step(s)]).is_err())?;
-    let level = |share: &Located<Share>| !(0.0..=1.0).contains(&share.one());
-    Some(match wrong {
-        StepDecl::Lit(time) | StepDecl::Dark(time) => &time.at,
-        StepDecl::Level(l) if level(&l.share) => &l.share.at,
-        StepDecl::Level(l) => &l.time.at,
-        StepDecl::Ramp(r) if level(&r.from) => &r.from.at,
-        StepDecl::Ramp(r) if level(&r.to) => &r.to.at,
-        StepDecl::Ramp(r) => &r.time.at,
-        StepDecl::Repeat(r) => blamed(&r.steps).unwrap_or(&r.times.at),
-    })
+fn level_sound(level: &Located<Share>, sink: &mut Sink) {
+    if !(0.0..=1.0).contains(&level.one()) {
+        let message = format!("`{}` is not a level from 0 % to 100 %", level.value);
+        sink.say(Code::OutOfRange, &level.at, message, "write the share of full light, like `40 %`, up to `100 %`");
+    }
+}
+
+fn time_sound(time: &Located<Micros>, sink: &mut Sink) {
+    if time.0 == 0 {
+        sink.say(Code::OutOfRange, &time.at, "a step takes no time", "leave it out, or give it a time above 0");
+    }
+}
+
+fn steps_sound(steps: &[StepDecl], sink: &mut Sink) {
+    for step in steps {
+        match step {
+            StepDecl::Lit(time) | StepDecl::Dark(time) => time_sound(time, sink),
+            StepDecl::Level(level) => {
+                level_sound(&level.share, sink);
+                time_sound(&level.time, sink);
+            }
+            StepDecl::Ramp(ramp) => {
+                level_sound(&ramp.from, sink);
+                level_sound(&ramp.to, sink);
+                time_sound(&ramp.time, sink);
+            }
+            StepDecl::Repeat(repeat) => {
+                if repeat.times.value == 0 {
+                    let instead = "leave it out, or repeat it at least once";
+                    sink.say(Code::OutOfRange, &repeat.times.at, "a repeat is done 0 times", instead);
+                }
+                steps_sound(&repeat.steps, sink);
+            }
+        }
+    }
 }
 
 fn period(

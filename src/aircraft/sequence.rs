@@ -17,6 +17,12 @@ pub(super) struct DeclaredChannel {
     pub colour: Option<Located<PlainColour>>,
 }
 
+/// The channels of a file, and the names of those that are wrong and were told.
+pub(super) struct Channels {
+    pub sound: Vec<DeclaredChannel>,
+    pub told: Vec<String>,
+}
+
 /// Reads the channels of a sequence file.
 ///
 /// # Errors
@@ -24,21 +30,28 @@ pub(super) struct DeclaredChannel {
 pub fn read_sequence(file: &str, text: &str) -> Result<Vec<Channel>, Rejected> {
     let mut sink = Sink::new();
     let channels = sequence_channels(file, text, &mut sink);
-    sink.finish(channels.map(|list| list.into_iter().map(|d| d.channel).collect()))
+    sink.finish(channels.map(|list| list.sound.into_iter().map(|d| d.channel).collect()))
 }
 
-pub(super) fn sequence_channels(file: &str, text: &str, sink: &mut Sink) -> Option<Vec<DeclaredChannel>> {
+pub(super) fn sequence_channels(file: &str, text: &str, sink: &mut Sink) -> Option<Channels> {
     let node = parse(file, text, sink)?;
     header(&node, "sequence", sink)?;
     let declared = SequenceFile::decode(&node, sink)?;
-    if declared.channels.0.is_empty() {
+    if declared.channels.0.is_empty() && declared.channels.1.is_empty() {
         sink.say(Code::MissingKey, &declared.channels.at, "this sequence has no channels", "add one under `channels:`");
     }
     Some(channels(&declared.channels, sink))
 }
 
-pub(super) fn channels(declared: &Named<ChannelDecl>, sink: &mut Sink) -> Vec<DeclaredChannel> {
-    declared.0.iter().filter_map(|(name, channel)| read_channel(name, channel, sink)).collect()
+pub(super) fn channels(declared: &Named<ChannelDecl>, sink: &mut Sink) -> Channels {
+    let mut channels = Channels { sound: Vec::new(), told: declared.1.clone() };
+    for (name, channel) in &declared.0 {
+        match read_channel(name, channel, sink) {
+            Some(channel) => channels.sound.push(channel),
+            None => channels.told.push(name.value.clone()),
+        }
+    }
+    channels
 }
 
 fn read_channel(name: &Located<String>, declared: &ChannelDecl, sink: &mut Sink) -> Option<DeclaredChannel> {

@@ -21,6 +21,8 @@ struct Names {
     tables: BTreeMap<String, Located<Table>>,
     colours: BTreeMap<String, Located<NamedColour>>,
     readings: BTreeMap<String, Reading>,
+    /// Which angle the rows of each table run over.
+    over: BTreeMap<String, Over>,
     /// Names whose definition is wrong and was told: using them is no second mistake.
     told: BTreeSet<String>,
 }
@@ -52,8 +54,6 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
         let at = &file.requirements.at;
         sink.say(Code::MissingKey, at, "this rule set has no requirements", "add one under `requirements:`");
     }
-    in_order(file.basis.as_ref().and_then(|b| b.in_force.as_ref()), sink);
-    file.paragraphs.iter().for_each(|p| in_order(p.in_force.as_ref(), sink));
     let mut seen: BTreeMap<String, At> = BTreeMap::new();
     let mut requirements = Vec::new();
     for declared in file.requirements.iter() {
@@ -64,7 +64,6 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
                     .related(&first, "the first"),
             );
         }
-        in_order(declared.in_force.as_ref(), sink);
         requirements.extend(Loader { names: &names, candle, sink: &mut *sink }.requirement(declared, kind));
     }
     let whole = requirements.len() == file.requirements.len();
@@ -73,10 +72,10 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
         title: file.title.value.0,
         judges: file.judges.value,
         kind,
-        basis: file.basis.map(basis),
+        basis: file.basis.map(|b| basis(b, sink)),
         document: document(&file.source),
         readings: names.readings,
-        paragraphs: file.paragraphs.into_iter().map(paragraph).collect(),
+        paragraphs: file.paragraphs.into_iter().map(|p| paragraph(p, sink)).collect(),
         requirements,
         at,
     })
@@ -95,16 +94,22 @@ fn document(source: &SourceDecl) -> Document {
     }
 }
 
-fn basis(declared: BasisDecl) -> Basis {
+fn basis(declared: BasisDecl, sink: &mut Sink) -> Basis {
     Basis {
         authority: declared.authority.value,
         categories: declared.categories.0.iter().map(|c| c.value).collect(),
         chosen_by: declared.chosen_by.value,
-        in_force: in_force(declared.in_force),
+        in_force: in_force(declared.in_force, sink),
     }
 }
 
-fn in_force(declared: Option<InForceDecl>) -> InForce {
+fn in_force(declared: Option<InForceDecl>, sink: &mut Sink) -> InForce {
+    if let Some(InForceDecl { from: Some(from), until: Some(until), .. }) = &declared
+        && until.last <= from.first
+    {
+        let message = format!("this ends on {}, and it does not begin before {}", until.value, from.value);
+        sink.say(Code::Contradiction, &until.at, message, "write a day later than that of `from`");
+    }
     declared.map_or_else(InForce::default, |d| InForce {
         from: d.from.map(|v| v.value),
         until: d.until.map(|v| v.value),
@@ -112,24 +117,14 @@ fn in_force(declared: Option<InForceDecl>) -> InForce {
     })
 }
 
-/// Says where a rule would end before it begins.
-fn in_order(declared: Option<&InForceDecl>, sink: &mut Sink) {
-    if let Some(InForceDecl { from: Some(from), until: Some(until), .. }) = declared
-        && until.last <= from.first
-    {
-        let message = format!("`{} until {}` runs backwards", from.value, until.value);
-        sink.say(Code::Contradiction, &until.at, message, "write the earlier date as `from`");
-    }
-}
-
-fn paragraph(declared: ParagraphDecl) -> Paragraph {
+fn paragraph(declared: ParagraphDecl, sink: &mut Sink) -> Paragraph {
     Paragraph {
         at: declared.section.at.clone(),
         section: declared.section.value.0,
         about: declared.about.value.0,
         status: declared.status.value,
         note: text(declared.note),
-        in_force: in_force(declared.in_force),
+        in_force: in_force(declared.in_force, sink),
     }
 }
 
@@ -175,6 +170,8 @@ impl Names {
         readings: &Named<Figure>,
         sink: &mut Sink,
     ) {
+        self.told.extend(tables.1.iter().chain(&colours.1).cloned());
+        self.over.extend(tables.0.iter().map(|(name, declared)| (name.value.clone(), declared.over.value)));
         for (name, declared) in &tables.0 {
             match table(&name.value, declared, sink) {
                 Some(table) => {
@@ -217,6 +214,11 @@ fn to_candela(scalar: &mut Scalar, candle: Option<f64>, at: &At, sink: &mut Sink
 }
 
 fn table(name: &str, declared: &TableDecl, sink: &mut Sink) -> Option<Table> {
+    if declared.rows.is_empty() {
+        let instead = "write a row like `{from: 0 deg, to: 110 deg, is: 5 cd}`";
+        sink.say(Code::WrongShape, &declared.rows.at, "this table has no rows", instead);
+        return None;
+    }
     let rows: Vec<Row> = declared
         .rows
         .iter()
@@ -242,7 +244,7 @@ fn table(name: &str, declared: &TableDecl, sink: &mut Sink) -> Option<Table> {
             sound = false;
         }
     }
-    (sound && !rows.is_empty()).then(|| Table { name: name.into(), cite: declared.cite.0.clone(), rows })
+    sound.then(|| Table { name: name.into(), cite: declared.cite.0.clone(), rows })
 }
 
 /// Degrees that went through radians come back a rounding error off; tables are in whole parts of a degree.
@@ -298,7 +300,7 @@ impl Loader<'_> {
             standing: declared.standing.value.clone(),
             kind: declared.kind.as_ref().map_or(kind, |k| k.value),
             when: when(declared.when.clone()),
-            in_force: in_force(declared.in_force.clone()),
+            in_force: in_force(declared.in_force.clone(), self.sink),
             demand,
             at: declared.id.at.clone(),
         })
@@ -422,22 +424,30 @@ impl Loader<'_> {
         Some(Some(found))
     }
 
+    /// A table by its name whose rows must run over this angle.
+    fn table_over(&mut self, name: &Option<Located<Text>>, over: Over) -> Option<Option<Table>> {
+        let found = self.table(name)?;
+        if let (Some(name), Some(other)) = (name, name.as_ref().and_then(|n| self.names.over.get(&n.0)))
+            && *other != over
+        {
+            let message = format!("the table `{}` runs over {other}, and one over {over} is wanted", name.0);
+            self.sink.say(Code::Contradiction, &name.at, message, format!("name a table that says `over: {over}`"));
+            return None;
+        }
+        Some(found)
+    }
+
     fn floor(&mut self, declared: &Located<FloorDecl>) -> Option<Limit> {
-        let mut table = |name: &Option<Located<Text>>| self.table(name);
-        let (azimuth, factor, elevation) =
-            (table(&declared.by_azimuth), table(&declared.times_by_elevation), table(&declared.by_elevation));
+        let azimuth = self.table_over(&declared.by_azimuth, Over::Azimuth);
+        let factor = self.table_over(&declared.times_by_elevation, Over::Elevation);
+        let elevation = self.table_over(&declared.by_elevation, Over::Elevation);
         match (azimuth?, factor?, elevation?) {
             (Some(by_azimuth), times_by_elevation, None) => Some(Limit::Floor { by_azimuth, times_by_elevation }),
             (None, None, Some(by_elevation)) => Some(Limit::FloorByElevation(by_elevation)),
             _ => {
-                let at = declared
-                    .times_by_elevation
-                    .as_ref()
-                    .or(declared.by_elevation.as_ref())
-                    .map_or_else(|| declared.at.clone(), |t| t.at.clone());
                 self.sink.say(
                     Code::WrongShape,
-                    &at,
+                    &declared.at,
                     "a floor wants `by_azimuth`, with `times_by_elevation` or without, or `by_elevation` alone",
                     "name the tables so",
                 );

@@ -183,13 +183,14 @@ impl schemars::JsonSchema for Text {
     }
 }
 
-/// A mapping from names the user chooses to values, in the order written.
+/// A mapping from names the user chooses to values, in the order written; then the names whose values could not be
+/// read, so that one mistake does not hide those in other values, and using such a name is no second mistake.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Named<T>(pub Vec<(Located<String>, T)>);
+pub struct Named<T>(pub Vec<(Located<String>, T)>, pub Vec<String>);
 
 impl<T> Default for Named<T> {
     fn default() -> Self {
-        Self(Vec::new())
+        Self(Vec::new(), Vec::new())
     }
 }
 
@@ -217,13 +218,20 @@ impl<T: Decode> Decode for Named<T> {
             return None;
         };
         no_duplicates(entries, sink);
-        let read: Vec<Option<(Located<String>, T)>> = entries
-            .iter()
-            .map(|(name, at, value)| {
-                T::decode(value, sink).map(|v| (Located { value: name.clone(), at: at.clone() }, v))
-            })
-            .collect();
-        read.into_iter().collect::<Option<Vec<_>>>().map(Self)
+        let before = sink.count();
+        let mut read = Self::default();
+        for (name, at, value) in entries {
+            let named = name.parse::<Text>();
+            if let Err(UnitError { what, instead }) = &named {
+                sink.say(Code::WrongValue, at, what, instead);
+            }
+            match T::decode(value, sink).filter(|_| named.is_ok()) {
+                Some(value) => read.0.push((Located { value: name.clone(), at: at.clone() }, value)),
+                None => read.1.push(name.clone()),
+            }
+        }
+        // What could not be read must have been told, or the whole is refused.
+        (read.1.is_empty() || sink.count() > before).then_some(read)
     }
     fn absent() -> Option<Self> {
         Some(Self::default())
@@ -287,6 +295,12 @@ impl<'a> Fields<'a> {
         match self.entries.iter().find(|(k, ..)| k == key) {
             Some((.., node)) => T::decode(node, sink),
             None => T::absent().or_else(|| {
+                // A key that was most likely meant as this one has been told of already.
+                if self.entries.iter().any(|(k, ..)| {
+                    !self.known.contains(&k.as_str()) && nearest(k, self.known.iter().copied()) == Some(key)
+                }) {
+                    return None;
+                }
                 sink.say(
                     Code::MissingKey,
                     self.at,

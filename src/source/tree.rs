@@ -179,6 +179,16 @@ impl Placer<'_> {
         Some(At { file: self.file.clone(), line, column, offset: start + within, length: 0 })
     }
 
+    /// The first tab of a place's line.
+    fn first_tab(&self, at: &At) -> Option<At> {
+        let before = self.text.split_inclusive('\n').take(usize::try_from(at.line).ok()?.checked_sub(1)?);
+        let start: usize = before.map(str::len).sum();
+        let line = self.text.get(start..)?.lines().next()?;
+        let tab = line.find('\t')?;
+        let column = u32::try_from(line.get(..tab)?.chars().count() + 1).ok()?;
+        Some(At { file: self.file.clone(), line: at.line, column, offset: start + tab, length: 1 })
+    }
+
     fn node(&self, raw: Spanned<Raw>) -> Node {
         let at = self.at(raw.referenced);
         match raw.value {
@@ -215,14 +225,20 @@ fn options() -> Options {
     }
 }
 
-/// The reader's own terms in plain words, and what to write instead.
-fn plainly(error: &str) -> Option<(&'static str, &'static str)> {
-    let known = [
-        ("tab", "a tab stands where YAML wants spaces", "indent with spaces"),
-        ("Documents", "a second document starts here, and a file holds one document", "keep one; take the `---` away"),
-        ("alias", "an alias (`*name`) repeats too much, or names nothing", "write the values out instead of an alias"),
+/// What the reader's own terms mean, and what to write instead.
+fn in_plain_words(error: &str) -> Option<(&'static str, &'static str)> {
+    const KNOWN: &[(&str, &str, &str)] = &[
+        ("tabs", "a tab stands where YAML wants spaces", "indent with spaces"),
+        ("documents", "a second document starts here, and a file holds one", "keep one document; take the `---` away"),
+        ("non-finite", "a figure must be a finite number, and `.nan` and `.inf` are none", "write a number"),
+        ("depth", "lists and mappings stand too deep in each other here", "write it less deep; 32 levels are read"),
+        ("recursion", "lists and mappings stand too deep in each other here", "write it less deep; 32 levels are read"),
+        ("anchor", "an alias (`*name`) names no anchor", "write the value out instead of `*name`"),
+        ("alias", "aliases (`*name`) repeat too much here", "write the values out instead of `*name`"),
+        ("nodes", "the file holds more values than are read", "split it into several files"),
     ];
-    known.iter().find(|(word, ..)| error.contains(word)).map(|(_, message, instead)| (*message, *instead))
+    let error = error.to_lowercase();
+    KNOWN.iter().find(|(word, ..)| error.contains(word)).map(|(_, message, instead)| (*message, *instead))
 }
 
 /// Reads YAML text into a tree; `None` after saying why it cannot be read.
@@ -241,19 +257,16 @@ pub fn parse(file: &str, text: &str, sink: &mut Sink) -> Option<Node> {
             let whole = error.without_snippet().to_string();
             let at = error.location().map(|l| placer.at(l)).filter(|at| at.is_real() && at.offset > 0);
             let at = at.or_else(|| placer.told_in(&whole)).unwrap_or_else(|| At::start_of(file));
-            // A tab is told of where it ends.
-            let tab = at.offset.checked_sub(1).filter(|o| text.get(*o..at.offset) == Some("\t"));
-            let at =
-                tab.map_or(at.clone(), |offset| At { offset, length: 1, column: at.column.saturating_sub(1), ..at });
             let first = whole.lines().next().unwrap_or("it cannot be read").trim_start_matches("error: ");
             let first = first.split(" at line ").next().unwrap_or(first).to_string();
-            let (message, instead) = if text.trim().is_empty() {
+            let at = if first.contains("tabs") { placer.first_tab(&at).unwrap_or(at) } else { at };
+            let (message, instead) = if let Some(told) = in_plain_words(&first) {
+                (told.0.to_string(), told.1)
+            } else if text.trim().is_empty() {
                 (
                     "the file is empty".to_string(),
                     "start with `lampwright new aircraft`, which prints a file to fill in",
                 )
-            } else if let Some((message, instead)) = plainly(&first) {
-                (message.to_string(), instead)
             } else {
                 (
                     format!("this is not YAML that can be read: {first}"),
@@ -269,6 +282,11 @@ pub fn parse(file: &str, text: &str, sink: &mut Sink) -> Option<Node> {
 /// Checks the first key, `lampwright: KIND MAJOR`; `None` after saying what is wrong with it.
 pub fn header(node: &Node, kind: &str, sink: &mut Sink) -> Option<()> {
     let want = format!("lampwright: {kind} 1");
+    if let Node::Scalar { kind: Kind::Null, at, .. } = node {
+        let start = At::start_of(&at.file);
+        sink.say(Code::WrongHeader, &start, "the file is empty", format!("start it with `{want}`"));
+        return None;
+    }
     let Node::Map { entries, at } = node else {
         let message = format!("a mapping was wanted here, and {} stands here", node.what());
         sink.say(Code::WrongShape, node.at(), message, format!("start the file with `{want}`"));

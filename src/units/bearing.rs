@@ -59,7 +59,11 @@ fn word_and_angle<'t>(text: &'t str, words: &[&str], most: f64) -> Result<(&'t s
     } else {
         Err(UnitError {
             what: format!("`{}` is not an angle from 0 to {most} deg", angle.trim()),
-            instead: "the word gives the side, so the angle has no sign".into(),
+            instead: if degrees < 0.0 {
+                "the word gives the side, so the angle has no sign".into()
+            } else {
+                format!("write an angle from 0 to {most} deg; the other side has its own word")
+            },
         })
     }
 }

@@ -266,8 +266,15 @@ impl Quantity for Flux {
             "mlm" => 1e-3,
             _ => return None,
         };
-        let value = Unspecified::from_parts(number, "")?;
-        Some(value.map(|v| Self::from_lm(v.0 * factor)))
+        let value: f64 = number.parse().ok()?;
+        Some(if value.is_finite() {
+            Ok(Self::from_lm(value * factor))
+        } else {
+            Err(UnitError {
+                what: format!("`{number}` is not a finite number"),
+                instead: format!("write {} like `{}`", Self::NAME, Self::EXAMPLE),
+            })
+        })
     }
 }
 shown_as!(Flux, lm, "lm");

@@ -42,13 +42,18 @@ impl<Q: Quantity + PartialOrd + std::str::FromStr<Err = UnitError>> std::str::Fr
         if low_value > high_value {
             return Err(UnitError {
                 what: format!("the range `{}` runs backwards", text.trim()),
-                instead: match (unit.is_empty(), split_number(high)) {
-                    (true, (most, unit)) => format!("write `{}`", format!("{most} to {number} {unit}").trim()),
-                    (false, _) => format!("write `{} to {}`", high.trim(), low.trim()),
-                },
+                instead: format!("write `{} to {}`", spelt(high, low), spelt(low, high)),
             });
         }
         Ok(Self { low: low_value, high: high_value })
+    }
+}
+
+/// One end of a range with its unit, which may stand on the other end alone.
+fn spelt(end: &str, other: &str) -> String {
+    match split_number(end) {
+        (number, "") => format!("{number} {}", split_number(other).1).trim_end().to_string(),
+        _ => end.trim().to_string(),
     }
 }
 

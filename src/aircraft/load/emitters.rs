@@ -23,7 +23,10 @@ type Ranged<Q> = Option<Located<Range<Q>>>;
 
 impl Loader<'_> {
     pub(super) fn emitters(&mut self, declared: &Named<EmitterDecl>) -> BTreeMap<String, Option<Emitter>> {
-        declared.0.iter().map(|(name, decl)| (name.value.clone(), self.emitter(name, decl))).collect()
+        let unread = declared.1.iter().map(|name| (name.clone(), None));
+        let read: Vec<_> =
+            declared.0.iter().map(|(name, decl)| (name.value.clone(), self.emitter(name, decl))).collect();
+        read.into_iter().chain(unread).collect()
     }
 
     /// The typical emitter of a class; `None` after saying that there is none.
@@ -176,6 +179,9 @@ impl Loader<'_> {
     }
 
     fn table(&mut self, rows: &Named<Located<Share>>, at: &At) -> Option<Shape> {
+        if !rows.1.is_empty() {
+            return None;
+        }
         let mut angles = Vec::new();
         for (name, _) in &rows.0 {
             match name.value.parse::<Angle>() {

@@ -189,13 +189,12 @@ impl Loader<'_> {
     }
 
     fn sided(&mut self, lamp: &Lamp, declared: &LampDecl) -> Option<()> {
-        let hides = lamp.mask.as_ref().map_or(&[][..], |m| &m.hides);
-        let sided = hides.iter().any(|h| matches!(h, Hides::Inboard | Hides::Outboard));
-        if sided && lamp.side().is_none() {
-            let at = declared.mask.as_ref().map_or(&lamp.places.name, |m| &m.at);
+        let hides = declared.mask.as_ref().map_or(&[][..], |m| &m.hides.0);
+        let sided = hides.iter().find(|h| matches!(h.value, Hides::Inboard | Hides::Outboard));
+        if let Some(word) = sided.filter(|_| lamp.side().is_none()) {
             self.sink.say(
                 Code::Contradiction,
-                at,
+                &word.at,
                 "a lamp in the plane of symmetry has no inboard side",
                 "say what the mask hides as `ahead of`, `aft of` or a sector",
             );
@@ -259,7 +258,7 @@ impl Loader<'_> {
     }
 
     fn unknown_channel(&mut self, channel: &Located<Text>, channels: &[DeclaredChannel]) -> Option<Option<usize>> {
-        if self.channels_missing {
+        if self.sequence_unread || self.told.contains(&channel.0) {
             return None;
         }
         let names = channels.iter().map(|c| c.channel.name.as_str());
