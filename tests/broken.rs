@@ -1,90 +1,72 @@
-//! Broken files: one fault a file, named by it, told at its place with what to write instead.
+//! Broken files: one fault a file, named by it, told once, at the place where the user must look, with what to write
+//! instead. A line `# expect: LINE:COLUMN CODE | words of the message | words of what to write instead` in each says
+//! so, worked out by reading the file.
 
 use lampwright::source::{Diagnostic, Disk, Rejected, Sources};
 use lampwright::{aircraft, measure, rules};
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+/// Told by the folder, or by the name's start in the folder above.
+fn kind(path: &Path) -> &'static str {
+    let text = path.display().to_string();
+    match () {
+        () if text.contains("/rules/") || text.contains("/rules-") => "rules",
+        () if text.contains("/sequence/") => "sequence",
+        () => "aircraft",
+    }
+}
 
 fn mistakes(path: &Path, text: &str) -> Vec<Diagnostic> {
     let name = path.display().to_string();
-    let told = |rejected: Rejected| rejected.diagnostics;
-    if path.file_stem().is_some_and(|s| s.to_string_lossy().starts_with("rules-")) {
-        return match rules::read(&name, text, &rules::shared_text) {
-            Ok(set) => Rejected::new(measure::vet(&set), Sources::default()).diagnostics,
-            Err(rejected) => told(rejected),
-        };
-    }
-    match aircraft::read(&Disk, path).expect("readable") {
-        Ok(_) => Vec::new(),
-        Err(rejected) => told(rejected),
-    }
+    let rejected = match kind(path) {
+        "rules" => match rules::read(&name, text, &rules::shared_text) {
+            Ok(set) => Some(Rejected::new(measure::vet(&set), Sources::default())),
+            Err(rejected) => Some(rejected),
+        },
+        "sequence" => aircraft::read_sequence(&name, text).err(),
+        _ => aircraft::read(&Disk, path).expect("readable").err(),
+    };
+    rejected.map(|r| r.diagnostics).unwrap_or_default()
 }
 
-#[test]
-fn each_fault_is_told_at_its_place() {
-    let mut wrong = Vec::new();
-    let mut count = 0;
-    for entry in std::fs::read_dir("tests/broken").expect("a folder") {
+fn files_below(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(folder).expect("a folder") {
         let path = entry.expect("an entry").path();
-        let text = std::fs::read_to_string(&path).expect("text");
-        let expect = text.lines().last().and_then(|l| l.strip_prefix("# expect: ")).expect("an expect line");
-        let parts: Vec<&str> = expect.split(" | ").map(str::trim).collect();
-        let [place, message, instead] = parts.as_slice() else { panic!("{}: three parts are wanted", path.display()) };
-        let found = mistakes(&path, &text);
-        count += 1;
-        let [only] = found.as_slice() else {
-            wrong.push(format!("{}: {} mistakes told: {found:#?}", path.display(), found.len()));
-            continue;
-        };
-        let told = format!("{}:{} {}", only.at.line, only.at.column, only.code);
-        if told != *place || !only.message.contains(message) || !only.instead.contains(instead) {
-            wrong.push(format!(
-                "{}: wanted {expect}\n    told {told} | {} | {}",
-                path.display(),
-                only.message,
-                only.instead
-            ));
-        }
+        if path.is_dir() { found.extend(files_below(&path)) } else { found.push(path) }
     }
-    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
-    assert!(count >= 40, "only {count} files");
+    found.sort();
+    found
 }
 
-/// All mistakes of a file in one run, in the order of their places.
-#[test]
-fn all_mistakes_in_one_run() {
-    let text = "\
-lampwright: aircraft 1
-model: {title: Many, scale: \"8\"}
-prototype: {category: transport airplane, authority: US}
-emitters:
-  a: {peak: 40, viewing_angle: 120 deg}
-  b: {flux: 40 cd}
-lamps:
-  one: {light: left position, emitter: a, aim: -5 deg}
-  two: {light: tail, emitter: b, aim: aft}
-  three: {light: beacon, emitter: red 1 W star, aim: up, flash: {rate: 46, lit: 50 ms}}
-  four: {lihgt: strobe, light: strobe, emitter: red 1 W star, aim: up}
-";
-    let files = lampwright::source::Memory::new().with("many.yaml", text);
-    let rejected = aircraft::read(&files, Path::new("many.yaml")).expect("readable").expect_err("mistakes");
-    let lines: Vec<u32> = rejected.diagnostics.iter().map(|d| d.at.line).collect();
-    assert_eq!(lines, [2, 3, 5, 6, 8, 9, 10, 11]);
+/// What is not as expected in one file, in words.
+fn complaint(path: &Path) -> Option<String> {
+    let text = std::fs::read_to_string(path).expect("text");
+    let wanted: Vec<&str> = text.lines().filter_map(|l| l.strip_prefix("# expect: ")).collect();
+    let [wanted] = wanted.as_slice() else { return Some("one expect line is wanted".to_string()) };
+    let parts: Vec<&str> = wanted.split(" | ").map(str::trim).collect();
+    let [place, message, instead] = parts.as_slice() else { return Some("three parts are wanted".to_string()) };
+    if [place, message, instead].iter().any(|part| part.is_empty()) {
+        return Some("an empty part expects nothing".to_string());
+    }
+    let found = mistakes(path, &text);
+    let told = found.iter().map(|d| format!("\n    {d}")).collect::<String>();
+    let [only] = found.as_slice() else { return Some(format!("wanted {wanted}, {} told:{told}", found.len())) };
+    let as_wanted = format!("{}:{} {}", only.at.line, only.at.column, only.code) == *place
+        && *only.at.file == *path.display().to_string()
+        && only.message.contains(message)
+        && only.instead.contains(instead);
+    (!as_wanted).then(|| format!("wanted {wanted}, told:{told}"))
 }
 
 #[test]
-fn hostile_files_have_their_message() {
-    use lampwright::error::Error;
-    use lampwright::source::Memory;
-    let read = |bytes: Vec<u8>| aircraft::read(&Memory::new().with("x.yaml", bytes), Path::new("x.yaml"));
-    assert!(matches!(read(vec![b' '; 5 << 20]), Err(Error::TooLarge { .. })));
-    assert!(matches!(read(vec![b'a', 0xff, 0xfe]), Err(Error::NotText { byte: 1, .. })));
-    let good = std::fs::read_to_string("examples/merlewood-m20.yaml").expect("text");
-    for text in [format!("\u{feff}{good}"), good.replace('\n', "\r\n")] {
-        assert!(read(text.into_bytes()).expect("readable").is_ok());
-    }
-    for text in
-        ["[".repeat(50_000), "a: &a [*a]".to_string(), "\u{0}".to_string(), "- - - -".to_string(), "? ? :".to_string()]
-    {
-        assert!(read(text.into_bytes()).expect("readable").is_err());
+fn each_fault_is_told_once_at_its_place() {
+    let files = files_below(Path::new("tests/broken"));
+    let wrong: Vec<String> =
+        files.iter().filter_map(|path| complaint(path).map(|c| format!("{}: {c}", path.display()))).collect();
+    assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), files.len(), wrong.join("\n"));
+    for (wanted, at_least) in [("aircraft", 80), ("sequence", 18), ("rules", 30)] {
+        let count = files.iter().filter(|f| kind(f) == wanted).count();
+        assert!(count >= at_least, "only {count} {wanted} files");
     }
 }
