@@ -154,6 +154,7 @@ fn everything_can_be_explained() {
     assert!(for_mine.contains("off its axis") && for_mine.contains("x 64"), "{for_mine}");
 }
 
+<<<<<<< HEAD
 #[test]
 fn a_report_never_takes_the_place_of_a_file_written_for_the_program() {
     let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("mine.yaml");
@@ -162,4 +163,147 @@ fn a_report_never_takes_the_place_of_a_file_written_for_the_program() {
     let mine = path.to_string_lossy().to_string();
     assert_eq!(status(&["check", "examples/merlewood-m20.yaml", "--output", &mine]), Some(2));
     assert_eq!(std::fs::read_to_string(&path).expect("text"), text);
+=======
+/// A folder of this test's own, empty.
+fn folder(name: &str) -> std::path::PathBuf {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    if folder.exists() {
+        std::fs::remove_dir_all(&folder).expect("emptied");
+    }
+    std::fs::create_dir_all(&folder).expect("a folder");
+    folder
+}
+
+#[test]
+fn what_cannot_be_written_leaves_nothing() {
+    let folder = folder("unwritable");
+    std::fs::create_dir(folder.join("taken")).expect("a folder");
+    for name in ["taken", "missing/report.txt", "taken/", "."] {
+        let path = folder.join(name);
+        let run = run(&["check", GOOD, "--output", &path.to_string_lossy()]);
+        assert_eq!(run.status.code(), Some(2), "{name}");
+        assert!(String::from_utf8_lossy(&run.stderr).contains("cannot write"), "{name}");
+        assert!(run.stdout.is_empty(), "{name}");
+    }
+    let left: Vec<_> =
+        std::fs::read_dir(&folder).expect("a folder").map(|e| e.expect("an entry").file_name()).collect();
+    assert_eq!(left, ["taken"]);
+    assert_eq!(std::fs::read_dir(folder.join("taken")).expect("a folder").count(), 0);
+}
+
+#[test]
+fn a_report_over_an_older_one_replaces_it_whole() {
+    let folder = folder("replaced");
+    let path = folder.join("report.txt");
+    std::fs::write(&path, "old\n".repeat(100_000)).expect("written");
+    assert_eq!(status(&["check", MISTAKEN, "--output", &path.to_string_lossy()]), Some(1));
+    assert_eq!(std::fs::read_to_string(&path).expect("text"), out(&["check", MISTAKEN]));
+    assert_eq!(std::fs::read_dir(&folder).expect("a folder").count(), 1);
+    // A report that is refused leaves the older one as it was.
+    let before = std::fs::read(&path).expect("bytes");
+    assert_eq!(status(&["check", "tests/broken/no-lamps.yaml", "--output", &path.to_string_lossy()]), Some(2));
+    assert_eq!(std::fs::read(&path).expect("bytes"), before);
+}
+
+#[test]
+fn the_format_never_changes_the_status() {
+    for file in EXAMPLES.iter().copied().chain(["tests/broken/no-lamps.yaml", "examples/not-there.yaml"]) {
+        for more in [&[][..], &["--strict"], &["--only", "colour"]] {
+            let of = |format: &str| status(&[&["check", file, "--format", format], more].concat());
+            assert_eq!(of("text"), of("json"), "{file} {more:?}");
+        }
+    }
+}
+
+#[test]
+fn only_keeps_goals_that_hold_the_word() {
+    let report = json(&out(&["check", MISTAKEN, "--only", "25.1397", "--format", "json"]));
+    let goals = report["goals"].as_array().expect("goals");
+    assert!(!goals.is_empty());
+    for goal in goals {
+        assert!(goal["citation"].as_str().expect("a citation").contains("25.1397"), "{goal}");
+    }
+}
+
+#[test]
+fn broken_files_are_invalid_against_the_published_schemas() {
+    for (kind, name) in [
+        ("aircraft", "aircraft/no-scale"),
+        ("aircraft", "aircraft/key-misspelt"),
+        ("aircraft", "aircraft/scale-as-a-fraction"),
+        ("aircraft", "aircraft/yes-for-true"),
+        ("aircraft", "intensity-without-unit"),
+        ("aircraft", "unknown-light"),
+        ("aircraft", "missing-aim"),
+        ("sequence", "sequence/swell-without-fall"),
+        ("sequence", "sequence/light-unknown"),
+        ("sequence", "sequence/step-of-two"),
+        ("sequence", "sequence/time-without-unit"),
+        ("rules", "rules/limit-unknown"),
+        ("rules", "rules/two-limits"),
+        ("rules", "rules/kind-unknown"),
+        ("rules", "rules-no-citation"),
+        ("rules", "rules-bare-number"),
+    ] {
+        let text = std::fs::read_to_string(format!("tests/broken/{name}.yaml")).expect("text");
+        let value: Value = serde_yaml::from_str(&text).expect("YAML");
+        assert!(!valid(&json(&out(&["schema", kind])), &value), "{name}");
+    }
+}
+
+#[test]
+fn schemas_are_schemas() {
+    for kind in ["aircraft", "sequence", "rules", "report"] {
+        assert!(jsonschema::meta::is_valid(&json(&out(&["schema", kind]))), "{kind}");
+    }
+}
+
+/// Every text this program prints by itself, but for paths that are longer than a line.
+#[test]
+fn all_text_fits_80_columns() {
+    let sets = lampwright::bundled_rule_sets().expect("sound");
+    let mut commands: Vec<Vec<String>> = vec![vec!["rules".into()], vec!["emitters".into()]];
+    for set in &sets {
+        commands.push(vec!["rules".into(), "show".into(), set.id.clone()]);
+        commands.extend(set.requirements.iter().map(|r| vec!["explain".into(), r.id.clone()]));
+    }
+    commands.extend(lampwright::measure::ALL.iter().map(|q| vec!["explain".into(), q.id().to_string()]));
+    for command in commands {
+        let words: Vec<&str> = command.iter().map(String::as_str).collect();
+        let run = run(&words);
+        assert_eq!(run.status.code(), Some(0), "{words:?}");
+        let text = String::from_utf8(run.stdout).expect("UTF-8");
+        assert!(!text.contains('\u{1b}') && !text.trim().is_empty(), "{words:?}");
+        for line in text.lines() {
+            assert!(line.chars().count() <= 80, "{words:?}: {line}");
+        }
+    }
+}
+
+#[test]
+fn a_misspelt_word_is_told_what_was_meant() {
+    for (word, meant) in [("chromatcity", "`chromaticity`"), ("flash frequncy", "`flash frequency`")] {
+        let run = run(&["explain", word]);
+        let said = String::from_utf8_lossy(&run.stderr);
+        assert_eq!(run.status.code(), Some(2), "{word}");
+        assert!(said.contains(meant), "{said}");
+    }
+}
+
+#[test]
+fn a_pipe_closed_early_is_no_failure() {
+    for words in [&["rules", "show", "us-14cfr25"][..], &["check", MISTAKEN], &["schema", "rules"], &["--help"]] {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_lampwright"))
+            .args(words)
+            .stdout(std::process::Stdio::piped())
+            .stderr(std::process::Stdio::piped())
+            .spawn()
+            .expect("starts");
+        drop(child.stdout.take());
+        let ended = child.wait_with_output().expect("ends");
+        let said = String::from_utf8_lossy(&ended.stderr);
+        assert!(said.is_empty(), "{words:?}: {said}");
+        assert!(matches!(ended.status.code(), Some(0 | 1)), "{words:?}: {:?}", ended.status);
+    }
+>>>>>>> 6a5f94b (The command line at its edges: unwritable paths, closed pipes, schemas, 80 columns)
 }
