@@ -29,11 +29,11 @@ const EXAMPLES: [&str; 4] = [GOOD, MISTAKEN, "examples/oldbury-tern.yaml", "exam
 #[case(&["check", MISTAKEN, "--only", "fitted"], 0)]
 #[case(&["check", "examples/merlewood-m20.yaml", "--only", "right-light-colour"], 0)]
 #[case(&["check", "examples/merlewood-m20.yaml", "--only", "right-light-colour", "--strict"], 1)]
-#[case(&["check", "tests/broken/scale-one-to-zero.yaml"], 2)]
+#[case(&["check", "tests/broken/aircraft/scale-one-to-zero.yaml"], 2)]
 #[case(&["check", "examples/not-there.yaml"], 2)]
 #[case(&["check", "examples"], 2)]
 #[case(&["check", GOOD, "--only", "no such goal"], 2)]
-#[case(&["check", GOOD, "--rules", "tests/broken/rules-unknown-quantity.yaml"], 2)]
+#[case(&["check", GOOD, "--rules", "tests/broken/rules/unknown-quantity.yaml"], 2)]
 #[case(&["check", GOOD, "--output", "no/such/folder/report.txt"], 2)]
 #[case(&["explain", "no such word at all"], 2)]
 #[case(&["frobnicate"], 2)]
@@ -154,7 +154,6 @@ fn everything_can_be_explained() {
     assert!(for_mine.contains("off its axis") && for_mine.contains("x 64"), "{for_mine}");
 }
 
-<<<<<<< HEAD
 #[test]
 fn a_report_never_takes_the_place_of_a_file_written_for_the_program() {
     let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("mine.yaml");
@@ -163,7 +162,8 @@ fn a_report_never_takes_the_place_of_a_file_written_for_the_program() {
     let mine = path.to_string_lossy().to_string();
     assert_eq!(status(&["check", "examples/merlewood-m20.yaml", "--output", &mine]), Some(2));
     assert_eq!(std::fs::read_to_string(&path).expect("text"), text);
-=======
+}
+
 /// A folder of this test's own, empty.
 fn folder(name: &str) -> std::path::PathBuf {
     let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
@@ -201,13 +201,13 @@ fn a_report_over_an_older_one_replaces_it_whole() {
     assert_eq!(std::fs::read_dir(&folder).expect("a folder").count(), 1);
     // A report that is refused leaves the older one as it was.
     let before = std::fs::read(&path).expect("bytes");
-    assert_eq!(status(&["check", "tests/broken/no-lamps.yaml", "--output", &path.to_string_lossy()]), Some(2));
+    assert_eq!(status(&["check", "tests/broken/aircraft/no-lamps.yaml", "--output", &path.to_string_lossy()]), Some(2));
     assert_eq!(std::fs::read(&path).expect("bytes"), before);
 }
 
 #[test]
 fn the_format_never_changes_the_status() {
-    for file in EXAMPLES.iter().copied().chain(["tests/broken/no-lamps.yaml", "examples/not-there.yaml"]) {
+    for file in EXAMPLES.iter().copied().chain(["tests/broken/aircraft/no-lamps.yaml", "examples/not-there.yaml"]) {
         for more in [&[][..], &["--strict"], &["--only", "colour"]] {
             let of = |format: &str| status(&[&["check", file, "--format", format], more].concat());
             assert_eq!(of("text"), of("json"), "{file} {more:?}");
@@ -232,9 +232,9 @@ fn broken_files_are_invalid_against_the_published_schemas() {
         ("aircraft", "aircraft/key-misspelt"),
         ("aircraft", "aircraft/scale-as-a-fraction"),
         ("aircraft", "aircraft/yes-for-true"),
-        ("aircraft", "intensity-without-unit"),
-        ("aircraft", "unknown-light"),
-        ("aircraft", "missing-aim"),
+        ("aircraft", "aircraft/intensity-without-unit"),
+        ("aircraft", "aircraft/unknown-light"),
+        ("aircraft", "aircraft/missing-aim"),
         ("sequence", "sequence/swell-without-fall"),
         ("sequence", "sequence/light-unknown"),
         ("sequence", "sequence/step-of-two"),
@@ -242,8 +242,8 @@ fn broken_files_are_invalid_against_the_published_schemas() {
         ("rules", "rules/limit-unknown"),
         ("rules", "rules/two-limits"),
         ("rules", "rules/kind-unknown"),
-        ("rules", "rules-no-citation"),
-        ("rules", "rules-bare-number"),
+        ("rules", "rules/no-citation"),
+        ("rules", "rules/bare-number"),
     ] {
         let text = std::fs::read_to_string(format!("tests/broken/{name}.yaml")).expect("text");
         let value: Value = serde_yaml::from_str(&text).expect("YAML");
@@ -305,5 +305,4 @@ fn a_pipe_closed_early_is_no_failure() {
         assert!(said.is_empty(), "{words:?}: {said}");
         assert!(matches!(ended.status.code(), Some(0 | 1)), "{words:?}: {:?}", ended.status);
     }
->>>>>>> 6a5f94b (The command line at its edges: unwritable paths, closed pipes, schemas, 80 columns)
 }

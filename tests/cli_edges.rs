@@ -122,14 +122,14 @@ fn a_path_that_cannot_be_written_is_left_alone() {
 #[test]
 fn a_broken_file_is_not_valid_against_its_schema() {
     for (kind, file) in [
-        ("aircraft", "tests/faults/aircraft/misspelt-key.yaml"),
-        ("aircraft", "tests/faults/aircraft/intensity-without-unit.yaml"),
-        ("aircraft", "tests/faults/aircraft/lamp-without-aim.yaml"),
-        ("sequence", "tests/faults/sequence/tick-without-unit.yaml"),
-        ("sequence", "tests/faults/sequence/unknown-step.yaml"),
-        ("rules", "tests/faults/rules/missing-citation.yaml"),
-        ("rules", "tests/faults/rules/bare-number.yaml"),
-        ("rules", "tests/faults/rules/limit-misspelt.yaml"),
+        ("aircraft", "tests/broken/aircraft/misspelt-key.yaml"),
+        ("aircraft", "tests/broken/aircraft/intensity-without-unit.yaml"),
+        ("aircraft", "tests/broken/aircraft/lamp-without-aim.yaml"),
+        ("sequence", "tests/broken/sequence/tick-without-unit.yaml"),
+        ("sequence", "tests/broken/sequence/unknown-step.yaml"),
+        ("rules", "tests/broken/rules/missing-citation.yaml"),
+        ("rules", "tests/broken/rules/bare-number.yaml"),
+        ("rules", "tests/broken/rules/limit-misspelt.yaml"),
     ] {
         let schema = serde_json::from_slice(&run(&["schema", kind]).stdout).expect("JSON");
         assert!(jsonschema::meta::is_valid(&schema), "{kind}");
