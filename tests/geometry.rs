@@ -1,8 +1,8 @@
 //! Directions, regions and solid angles against closed forms and independent counts.
 
 use lampwright::geometry::{
-    AzimuthSpan, Bounds, Cell, Direction, Extremum, Patch, State, Zone, area_below, area_where, band_solid_angle_sr,
-    cap_half_angle_deg, cap_solid_angle_sr, line_to_plane_deg, wedge_solid_angle_sr,
+    AzimuthSpan, Bounds, Cell, Direction, Ends, Extremum, Patch, State, Zone, area_below, area_where,
+    band_solid_angle_sr, cap_half_angle_deg, cap_solid_angle_sr, line_to_plane_deg, wedge_solid_angle_sr,
 };
 use lampwright::units::Interval;
 use proptest::prelude::*;
@@ -107,7 +107,7 @@ fn overlap_areas_are_as_counted(
     assert!((exact - published).abs() < 2e-4, "{exact} {published}");
     let bounds = area_where(&zone, &[33.0, 64.0], &[-40.0, 7.0], 1e-6, |_| State::Inside);
     assert!(bounds.undecided_sr == 0.0 && (bounds.inside_sr - exact).abs() < 1e-7, "{bounds:?} {exact}");
-    let estimate = area_below(&zone, &[], &[], |_| true);
+    let estimate = area_below(&zone, (&[], &[]), |_| State::Mixed, |_| true);
     assert!((estimate - exact).abs() < 2e-5, "{estimate} {exact}");
 }
 
@@ -147,7 +147,7 @@ fn a_polar_sector_is_exact() {
     let below = |c: &Cell| if c.center.elevation_deg() < -80.0 { State::Inside } else { State::Outside };
     let found = area_where(&zone, &[], &[-80.0], 1e-6, below);
     assert!((found.inside_sr - 0.0291671).abs() < 1e-7, "{found:?}");
-    let estimate = area_below(&zone, &[], &[-80.0], |d| d.elevation_deg() < -80.0);
+    let estimate = area_below(&zone, (&[], &[-80.0]), |_| State::Mixed, |d| d.elevation_deg() < -80.0);
     assert!((estimate - 0.0291671).abs() < 1e-7, "{estimate}");
 }
 
@@ -156,7 +156,16 @@ fn the_sliver_at_the_poles_is_found() {
     // |az| >= 110, |el| 40..90, 125 cos(theta) < 1 about dead astern: 2 x integral over b = -70..70 deg of
     // 1 - sqrt(1 - 1/(125 cos b)^2) db = 3.517e-4 sr.
     let zone = Zone::rectangle(AzimuthSpan::between(110.0, -110.0), &[(40.0, 90.0), (-90.0, -40.0)]);
-    let found = area_below(&zone, &[], &[], |d| 125.0 * d.cos_to(&dead_astern()) < 1.0);
+    let found = area_below(
+        &zone,
+        (&[], &[]),
+        |c| match c.cosines_to(&dead_astern()).scaled(125.0) {
+            cd if cd.high < 1.0 => State::Inside,
+            cd if cd.low >= 1.0 => State::Outside,
+            _ => State::Mixed,
+        },
+        |d| 125.0 * d.cos_to(&dead_astern()) < 1.0,
+    );
     assert!((found - 3.517e-4).abs() < 1e-7, "{found}");
 }
 
@@ -167,7 +176,12 @@ fn caps_anywhere_are_estimated() {
     {
         let axis = Direction::from_degrees(az, el);
         let cos = f64::cos(f64::to_radians(half));
-        let found = area_below(&Zone::sphere(), &[0.0, 110.0], &[5.0], |d| d.cos_to(&axis) > cos);
+        let found = area_below(
+            &Zone::sphere(),
+            (&[0.0, 110.0], &[5.0]),
+            |c| cap_state(c, &axis, half.to_radians()),
+            |d| d.cos_to(&axis) > cos,
+        );
         assert!((found - cap_solid_angle_sr(half)).abs() < 2e-5, "{az} {el} {half} {found}");
     }
 }
@@ -175,10 +189,11 @@ fn caps_anywhere_are_estimated() {
 #[test]
 fn a_constant_test_costs_little() {
     let looks = std::cell::Cell::new(0);
-    let area = area_below(&Zone::sphere(), &[], &[], |_| {
+    let test = |_: &Direction| {
         looks.set(looks.get() + 1);
         true
-    });
+    };
+    let area = area_below(&Zone::sphere(), (&[], &[]), |_| State::Inside, test);
     assert!((area - 4.0 * PI).abs() < 1e-11);
     assert!(looks.get() < 40_000, "{}", looks.get());
 }
@@ -195,12 +210,13 @@ fn kinked(off_axis_deg: f64) -> f64 {
 #[rstest]
 fn peaks_of_narrow_kinked_beams_are_found(
     #[values((-8.3, 3.7), (40.1, -61.4), (179.6, 22.2), (12.0, 90.0))] (az, el): (f64, f64),
-    #[values(1.0, 2.0)] step: f64,
 ) {
     let axis = Direction::from_degrees(az, el);
     // The peak is 1 on the axis; twice as steep a table is a beam of 10 degrees.
     let f = |d: &Direction| kinked(2.0 * d.angle_to_deg(&axis));
-    let found = Zone::sphere().extreme(Extremum::Highest, &[], &[], step, f).expect("not empty");
+    // The table falls all the way.
+    let over = |c: &Cell| c.angles_to_rad(&axis).falling(|angle| kinked(2.0 * angle.to_degrees()));
+    let found = Zone::sphere().extreme(Extremum::Highest, (&[], &[]), f, over).expect("not empty");
     assert!((found.value - 1.0).abs() < 1e-6, "{found:?}");
     assert!(found.at.angle_to_deg(&axis) < 1e-4, "{found:?}");
 }
@@ -211,10 +227,12 @@ fn the_supremum_of_an_open_area_lies_at_its_edge() {
     // 125 cos 90 = 0 at azimuth 90.
     let r = AzimuthSpan::between(0.0, 110.0);
     let f = |d: &Direction| 125.0 * d.cos_to(&dead_astern());
-    let a = Zone::between_planes(r, 110.0, 10.0, 20.0).extreme(Extremum::Highest, &[], &[], 1.0, f).expect("A");
+    let over = |c: &Cell| c.cosines_to(&dead_astern()).scaled(125.0);
+    let none: (&[f64], &[f64]) = (&[], &[]);
+    let a = Zone::between_planes(r, 110.0, 10.0, 20.0).extreme(Extremum::Highest, none, f, over).expect("A");
     assert!((a.value / 5.0 - 4.341204).abs() < 1e-5, "{a:?}");
     assert!((a.at.azimuth_deg() - 100.0).abs() < 1e-3 && a.at.elevation_deg().abs() < 0.1, "{a:?}");
-    let b = Zone::between_planes(r, 110.0, 20.0, 90.0).extreme(Extremum::Highest, &[], &[], 1.0, f).expect("B");
+    let b = Zone::between_planes(r, 110.0, 20.0, 90.0).extreme(Extremum::Highest, none, f, over).expect("B");
     assert!(b.value.abs() < 1e-5 && b.value <= 0.0, "{b:?}");
 }
 
@@ -223,7 +241,8 @@ fn the_horizon_of_angle_a_is_lowest_at_its_ends() {
     // 125 cos 70 / 20 = 2.137626.
     let horizon = Zone::rectangle(AzimuthSpan::between(110.0, -110.0), &[(0.0, 0.0)]);
     let f = |d: &Direction| 125.0 * d.cos_to(&dead_astern()) / 20.0;
-    let found = horizon.extreme(Extremum::Lowest, &[], &[], 1.0, f).expect("not empty");
+    let over = |c: &Cell| c.cosines_to(&dead_astern()).scaled(125.0 / 20.0);
+    let found = horizon.extreme(Extremum::Lowest, (&[], &[]), f, over).expect("not empty");
     assert!((found.value - 2.137626).abs() < 1e-6 && found.at.azimuth_deg().abs() == 110.0, "{found:?}");
 }
 
@@ -232,8 +251,12 @@ fn both_sides_of_a_break_are_seen() {
     // A step between two beams' sectors at azimuth 37.3: the dark side is 1e-7 degrees beyond it.
     let zone = Zone::rectangle(AzimuthSpan::between(0.0, 110.0), &[(-5.0, 5.0)]);
     let f = |d: &Direction| if d.azimuth_deg() > 37.3 { 100.0 - d.azimuth_deg() } else { 0.5 * d.azimuth_deg() };
-    let highest = zone.extreme(Extremum::Highest, &[37.3], &[], 2.0, f).expect("not empty");
-    assert!((highest.value - 62.7).abs() < 1e-5 && (highest.at.azimuth_deg() - 37.3).abs() < 1e-6, "{highest:?}");
+    let over = |c: &Cell| {
+        let (low, high) = (c.azimuth.from_deg, c.azimuth.to_deg());
+        if low >= 37.3 { Interval::new(100.0 - high, 100.0 - low) } else { Interval::new(0.5 * low, 0.5 * high) }
+    };
+    let highest = zone.extreme(Extremum::Highest, (&[37.3], &[]), f, over).expect("not empty");
+    assert!((highest.value - 62.7).abs() < 62.7e-6 && (highest.at.azimuth_deg() - 37.3).abs() < 1e-4, "{highest:?}");
 }
 
 #[test]
@@ -241,18 +264,23 @@ fn both_ends_of_an_interval_are_sought_at_once() {
     let zone = Zone::sphere();
     let (up, right) = (Direction::from_degrees(0.0, 90.0), Direction::from_degrees(90.0, 0.0));
     let f = |d: &Direction| Interval { low: -d.cos_to(&up), high: 2.0 - d.cos_to(&right) };
-    let lowest = zone.extremes_of_interval(Extremum::Lowest, &[], &[], 2.0, f).expect("not empty");
+    let over = |c: &Cell| Ends {
+        low: c.cosines_to(&up).falling(|cos| -cos),
+        high: c.cosines_to(&right).falling(|cos| 2.0 - cos),
+    };
+    let none: (&[f64], &[f64]) = (&[], &[]);
+    let lowest = zone.extremes_of_interval(Extremum::Lowest, none, f, over).expect("not empty");
     assert!(lowest.low.at.is_pole() && (lowest.low.value + 1.0).abs() < 1e-12, "{lowest:?}");
     assert!((lowest.high.at.azimuth_deg() - 90.0).abs() < 1e-3 && (lowest.high.value - 1.0).abs() < 1e-9, "{lowest:?}");
-    let highest = zone.extremes_of_interval(Extremum::Highest, &[], &[], 2.0, f).expect("not empty");
+    let highest = zone.extremes_of_interval(Extremum::Highest, none, f, over).expect("not empty");
     assert!((highest.interval().low - 1.0).abs() < 1e-12 && (highest.interval().high - 3.0).abs() < 1e-9);
 }
 
 #[test]
 fn nothing_to_search_is_none() {
     let empty = Zone::rectangle(AzimuthSpan::FULL, &[]);
-    assert!(empty.extreme(Extremum::Lowest, &[], &[], 1.0, |_| 1.0).is_none());
-    assert!(Zone::sphere().extreme(Extremum::Lowest, &[], &[], f64::NAN, |_| f64::NAN).is_none());
+    assert!(empty.extreme(Extremum::Lowest, (&[], &[]), |_| 1.0, |_| Interval::exactly(1.0)).is_none());
+    assert!(Zone::sphere().extreme(Extremum::Lowest, (&[], &[]), |_| f64::NAN, |_| Interval::ZERO).is_none());
     // Beyond 80 degrees of elevation no direction is 10 degrees from a vertical plane.
     assert!(Zone::between_planes(AzimuthSpan::between(0.0, 5.0), 0.0, 10.0, 20.0).bands_at(5.0).is_empty());
 }
@@ -298,7 +326,7 @@ proptest! {
         prop_assert!((unknown.undecided_sr - 4.0 * PI).abs() < 1e-9);
         let wedge = area_where(&sphere, &breaks, &levels, 1e-6, inside);
         prop_assert!((wedge.inside_sr - wedge_solid_angle_sr(w)).abs() < 1e-7 && wedge.undecided_sr == 0.0, "{wedge:?}");
-        let estimate = area_below(&sphere, &breaks, &levels, |d| span.contains(d.azimuth_deg(), true));
+        let estimate = area_below(&sphere, (&breaks, &levels), inside, |d| span.contains(d.azimuth_deg(), true));
         prop_assert!((estimate - wedge_solid_angle_sr(w)).abs() < 1e-6, "{estimate}");
     }
 
@@ -306,7 +334,7 @@ proptest! {
     fn searches_stay_in_their_zone(from in -180.0..180.0_f64, w in 1.0..360.0_f64, plane in -180.0..180.0_f64, a in 0.0..60.0_f64, d in 1.0..40.0_f64, az in -180.0..180.0_f64, el in -90.0..90.0_f64) {
         let zone = Zone::between_planes(AzimuthSpan::new(from, w), plane, a, a + d);
         let axis = Direction::from_degrees(az, el);
-        if let Some(found) = zone.extreme(Extremum::Highest, &[az], &[el], 2.0, |x| x.cos_to(&axis)) {
+        if let Some(found) = zone.extreme(Extremum::Highest, (&[az], &[el]), |x| x.cos_to(&axis), |c| c.cosines_to(&axis)) {
             prop_assert!(zone.contains(&found.at), "{found:?}");
             if zone.contains(&axis) {
                 prop_assert!(found.value > 1.0 - 1e-12, "{found:?}");

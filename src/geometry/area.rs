@@ -95,7 +95,7 @@ pub fn area_where(
 }
 
 /// The zone's outer rectangle cut at every break, then into cells of at most 15 degrees.
-fn first_cells(zone: &Zone, az_breaks_deg: &[f64], el_breaks_deg: &[f64]) -> Vec<Cell> {
+pub(super) fn first_cells(zone: &Zone, az_breaks_deg: &[f64], el_breaks_deg: &[f64]) -> Vec<Cell> {
     let mut cells = Vec::new();
     for (azimuth, elevation_deg) in pieces(zone, az_breaks_deg, el_breaks_deg) {
         let (across, up) = (parts(azimuth.width_deg, FIRST_CELL_DEG), parts(elevation_deg.width(), FIRST_CELL_DEG));
@@ -113,22 +113,31 @@ fn first_cells(zone: &Zone, az_breaks_deg: &[f64], el_breaks_deg: &[f64]) -> Vec
 }
 
 /// Into how many equal parts a width must be cut for none to be wider than the most.
-pub(super) fn parts(width: f64, most: f64) -> usize {
+fn parts(width: f64, most: f64) -> usize {
     ((width / most - 1e-9).ceil() as usize).max(1)
 }
 
 /// The rectangles between the breaks that make up the zone's outer bands.
-pub(super) fn pieces(zone: &Zone, az_breaks_deg: &[f64], el_breaks_deg: &[f64]) -> Vec<(AzimuthSpan, Interval)> {
+fn pieces(zone: &Zone, az_breaks_deg: &[f64], el_breaks_deg: &[f64]) -> Vec<(AzimuthSpan, Interval)> {
     let span = zone.span();
     let cuts = span.cuts(az_breaks_deg);
     let mut pieces = Vec::new();
-    for az in cuts.windows(2) {
-        let azimuth = AzimuthSpan::new(span.at(az[0]), az[1] - az[0]);
+    // A span without width is a meridian.
+    let widths: Vec<(f64, f64)> = match cuts.as_slice() {
+        [only] => vec![(*only, 0.0)],
+        _ => cuts.windows(2).map(|az| (az[0], az[1] - az[0])).collect(),
+    };
+    for (offset, width) in widths {
+        let azimuth = AzimuthSpan::new(span.at(offset), width);
         for (low, high) in zone.outer_bands() {
             let mut els: Vec<f64> = el_breaks_deg.iter().copied().filter(|e| e.is_finite()).collect();
             els.extend([low, high]);
             let els = tidied(els, low, high);
-            pieces.extend(els.windows(2).map(|e| (azimuth, Interval { low: e[0], high: e[1] })));
+            match els.as_slice() {
+                // A band without height is a line: a search looks along it.
+                [only] => pieces.push((azimuth, Interval::exactly(*only))),
+                _ => pieces.extend(els.windows(2).map(|e| (azimuth, Interval { low: e[0], high: e[1] }))),
+            }
         }
     }
     pieces

@@ -46,6 +46,13 @@ impl Cell {
     /// ```
     #[must_use]
     pub fn angles_to_rad(&self, axis: &Direction) -> Interval {
+        let angle = |cos: f64| cos.clamp(-1.0, 1.0).acos();
+        self.cosines_to(axis).falling(angle)
+    }
+
+    /// The cosines of [`Cell::angles_to_rad`], the least first.
+    #[must_use]
+    pub fn cosines_to(&self, axis: &Direction) -> Interval {
         let (low, high) = (self.elevation_deg.low.to_radians(), self.elevation_deg.high.to_radians());
         let level = axis.forward().hypot(axis.right());
         let from = |azimuth_deg: f64| (azimuth_deg - axis.azimuth_deg()).to_radians().cos();
@@ -66,8 +73,7 @@ impl Cell {
             let at = |el: f64| a * el.cos() + b * el.sin();
             -(if low <= top && top <= high { a.hypot(b) } else { at(low).max(at(high)) })
         };
-        let angle = |cos: f64| cos.clamp(-1.0, 1.0).acos();
-        Interval { low: angle(greatest(most)), high: angle(smallest(least)) }
+        Interval { low: smallest(least), high: greatest(most) }
     }
 
     /// Its two halves, cut across its longer side.

@@ -1,13 +1,14 @@
-//! The solid angle where a yes-or-no test of directions holds: an adaptive estimate without proven bounds.
+//! The solid angle where a yes-or-no test of directions holds: an from cells that are decided whole, and
+//! lines across the boundary in those that are not.
 
-use super::area::{parts, pieces};
+use super::area::first_cells;
 use super::sphere::sine_rise;
-use super::{AzimuthSpan, BESIDE_DEG, Direction, Zone};
+use super::{AzimuthSpan, BESIDE_DEG, Cell, Direction, State, Zone};
 use crate::units::Interval;
 
-/// The first lattice, in degrees; a feature that fits between its points and their middles can be missed.
-const COARSE_DEG: f64 = 2.5;
-/// Into how many by how many parts a coarse cell that holds a boundary is cut.
+/// Cells of a smaller radius are not cut in halves any more, in degrees.
+const COARSE_DEG: f64 = 1.75;
+/// Into how many by how many parts a cell that holds a boundary is cut.
 const FINE_PARTS: usize = 8;
 /// Lines per fine cell along which the boundary is found.
 const LINES: usize = 4;
@@ -16,36 +17,47 @@ const HALVINGS: usize = 16;
 
 /// The solid angle in steradian of the part of a zone where `holds` is true, to about 1e-5 sr.
 ///
-/// The test is made on a 2.5 degree lattice with the middles of its cells; where answers differ the boundary is
-/// followed on lines 0.08 degrees apart. Boundaries along the breaks (degrees) cost and lose nothing.
+/// `over` says of a cell whether all of it, none of it or a part of it holds; cells are cut at the breaks (degrees) and
+/// in halves until they are decided, or about 2.5 degrees wide. In those the boundary is followed on lines 0.08
+/// degrees apart.
 ///
 /// ```
-/// use lampwright::geometry::{Direction, Zone, area_below};
+/// use lampwright::geometry::{Direction, State, Zone, area_below};
 /// // A cap of half angle 30 degrees is 2 pi (1 - cos 30) = 0.841787 sr.
 /// let axis = Direction::from_degrees(20.0, 35.0);
-/// let area = area_below(&Zone::sphere(), &[], &[], |d| d.angle_to_deg(&axis) < 30.0);
+/// let over = |cell: &lampwright::geometry::Cell| match cell.angles_to_rad(&axis) {
+///     angles if angles.high < 30_f64.to_radians() => State::Inside,
+///     angles if angles.low > 30_f64.to_radians() => State::Outside,
+///     _ => State::Mixed,
+/// };
+/// let area = area_below(&Zone::sphere(), (&[], &[]), over, |d| d.angle_to_deg(&axis) < 30.0);
 /// assert!((area - 0.841787).abs() < 1e-5);
 /// ```
 #[must_use]
 pub fn area_below(
     zone: &Zone,
-    az_breaks_deg: &[f64],
-    el_breaks_deg: &[f64],
+    (az_breaks_deg, el_breaks_deg): (&[f64], &[f64]),
+    over: impl Fn(&Cell) -> State,
     holds: impl Fn(&Direction) -> bool,
 ) -> f64 {
-    pieces(zone, az_breaks_deg, el_breaks_deg)
-        .into_iter()
-        .map(|(azimuth, elevation_deg)| {
-            let test = |offset: f64, el: f64| {
-                let d = Direction::from_degrees(azimuth.at(offset), el);
-                zone.admits(&d) && holds(&d)
-            };
-            Piece { azimuth, elevation_deg, test }.area_sr()
-        })
-        .sum()
+    let test = |azimuth_deg: f64, el_deg: f64| {
+        let d = Direction::from_degrees(azimuth_deg, el_deg);
+        zone.admits(&d) && holds(&d)
+    };
+    let mut open = first_cells(zone, az_breaks_deg, el_breaks_deg);
+    let mut area = 0.0;
+    while let Some(cell) = open.pop() {
+        match (zone.state_of(&cell), over(&cell)) {
+            (State::Outside, _) | (_, State::Outside) => {}
+            (_, State::Inside) => area += zone.part_sr(&cell),
+            _ if cell.radius_rad.to_degrees() > COARSE_DEG => open.extend(cell.halves()),
+            _ => area += Piece { azimuth: cell.azimuth, elevation_deg: cell.elevation_deg, test }.area_sr(),
+        }
+    }
+    area
 }
 
-/// A rectangle between breaks, with the test as a function of offset and elevation in degrees.
+/// A small rectangle with the test as a function of azimuth and elevation in degrees.
 struct Piece<F> {
     azimuth: AzimuthSpan,
     elevation_deg: Interval,
@@ -72,7 +84,6 @@ impl Box2 {
 /// The answers on a lattice: nodes row by row, and the middles of cells.
 struct Lattice {
     nx: usize,
-    ny: usize,
     nodes: Vec<bool>,
     middles: Vec<bool>,
 }
@@ -97,32 +108,11 @@ impl Lattice {
 impl<F: Fn(f64, f64) -> bool> Piece<F> {
     fn area_sr(&self) -> f64 {
         let el = self.elevation_deg;
-        let whole = Box2 { az: (0.0, self.azimuth.width_deg), el: (el.low, el.high) };
-        let (nx, ny) = (parts(whole.az.1, COARSE_DEG), parts(el.width(), COARSE_DEG));
-        let lattice = self.lattice(&whole, nx, ny);
-        let mixed: Vec<bool> = (0..nx * ny)
-            .map(|k| {
-                let (i, j) = (k % nx, k / nx);
-                lattice.is_mixed(i, j) || self.rim_differs(&whole.part(i, nx, j, ny), &lattice, i, j)
-            })
-            .collect();
-        let near = |i: usize, j: usize| {
-            (j.saturating_sub(1)..(j + 2).min(ny))
-                .any(|y| (i.saturating_sub(1)..(i + 2).min(nx)).any(|x| mixed.get(y * nx + x) == Some(&true)))
-        };
-        let mut area = 0.0;
-        for j in 0..ny {
-            for i in 0..nx {
-                let part = whole.part(i, nx, j, ny);
-                // A boundary may clip the edge between two corners: the neighbours of mixed cells are looked into too.
-                if near(i, j) {
-                    area += self.fine_sr(&part);
-                } else if lattice.middle(i, j) {
-                    area += part.area_sr();
-                }
-            }
-        }
-        area
+        self.fine_sr(&Box2 { az: (0.0, self.azimuth.width_deg), el: (el.low, el.high) })
+    }
+
+    fn holds(&self, offset_deg: f64, el_deg: f64) -> bool {
+        (self.test)(self.azimuth.at(offset_deg), el_deg)
     }
 
     /// The answers on a lattice of a box, its outer nodes drawn in so that they do not lie on breaks.
@@ -134,28 +124,12 @@ impl<F: Fn(f64, f64) -> bool> Piece<F> {
         let mid = |(low, high): (f64, f64), k: usize, n: usize| low + (high - low) * (k as f64 + 0.5) / n as f64;
         let (mut nodes, mut middles) = (Vec::with_capacity((nx + 1) * (ny + 1)), Vec::with_capacity(nx * ny));
         for j in 0..=ny {
-            nodes.extend((0..=nx).map(|i| (self.test)(at(b.az, i, nx), at(b.el, j, ny))));
+            nodes.extend((0..=nx).map(|i| self.holds(at(b.az, i, nx), at(b.el, j, ny))));
         }
         for j in 0..ny {
-            middles.extend((0..nx).map(|i| (self.test)(mid(b.az, i, nx), mid(b.el, j, ny))));
+            middles.extend((0..nx).map(|i| self.holds(mid(b.az, i, nx), mid(b.el, j, ny))));
         }
-        Lattice { nx, ny, nodes, middles }
-    }
-
-    /// Whether the answers along the piece's own rim differ from a rim cell's middle: beyond it no neighbour looks.
-    fn rim_differs(&self, b: &Box2, lattice: &Lattice, i: usize, j: usize) -> bool {
-        let middle = lattice.middle(i, j);
-        let along = |(low, high): (f64, f64), k: usize| low + (high - low) * k as f64 / FINE_PARTS as f64;
-        let inset = |x: f64, (low, high): (f64, f64)| {
-            let by = BESIDE_DEG.min(0.25 * (high - low));
-            x.clamp(low + by, high - by)
-        };
-        let sides = [(i == 0, b.az.0), (i + 1 == lattice.nx, b.az.1)];
-        let ends = [(j == 0, b.el.0), (j + 1 == lattice.ny, b.el.1)];
-        (1..FINE_PARTS).any(|k| {
-            sides.iter().any(|(rim, x)| *rim && (self.test)(inset(*x, b.az), along(b.el, k)) != middle)
-                || ends.iter().any(|(rim, y)| *rim && (self.test)(along(b.az, k), inset(*y, b.el)) != middle)
-        })
+        Lattice { nx, nodes, middles }
     }
 
     fn fine_sr(&self, b: &Box2) -> f64 {
@@ -184,12 +158,12 @@ impl<F: Fn(f64, f64) -> bool> Piece<F> {
                 if across > upward {
                     let strip = b.part(0, 1, k, LINES);
                     let y = line(k, b.el);
-                    let share = crossing_pieces(b.az, |x| (self.test)(x, y)).map(|(p, q)| q - p).sum::<f64>();
+                    let share = crossing_pieces(b.az, |x| self.holds(x, y)).map(|(p, q)| q - p).sum::<f64>();
                     strip.area_sr() * share / (b.az.1 - b.az.0)
                 } else {
                     let x = line(k, b.az);
                     let width = ((b.az.1 - b.az.0) / LINES as f64).to_radians();
-                    width * crossing_pieces(b.el, |y| (self.test)(x, y)).map(|(p, q)| sine_rise(p, q)).sum::<f64>()
+                    width * crossing_pieces(b.el, |y| self.holds(x, y)).map(|(p, q)| sine_rise(p, q)).sum::<f64>()
                 }
             })
             .sum()

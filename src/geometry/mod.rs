@@ -6,6 +6,7 @@
 mod area;
 mod cell;
 mod direction;
+mod ends;
 mod estimate;
 mod refine;
 mod search;
@@ -15,6 +16,7 @@ mod zone;
 pub use area::{Bounds, State, area_where};
 pub use cell::Cell;
 pub use direction::{Direction, line_to_plane_deg};
+pub use ends::Ends;
 pub use estimate::area_below;
 pub use search::{Extreme, Extremum, IntervalExtreme};
 pub use sphere::{

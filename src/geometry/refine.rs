@@ -1,11 +1,7 @@
-//! Refinement of the best directions of a grid by pattern search.
+//! Refinement of a direction by pattern search.
 
-use super::{Direction, Zone};
+use super::{BESIDE_DEG, Direction, Zone};
 
-/// How many separate places are refined.
-const PLACES: usize = 6;
-/// Where a search stops, in degrees.
-const FINEST_DEG: f64 = 5e-7;
 /// Looks at the function per place before a search stops.
 const MOST_LOOKS: usize = 1500;
 /// The golden angle in degrees: turned by it, the trial directions never repeat and no ridge lies between them.
@@ -20,55 +16,15 @@ pub(super) struct Start {
     pub at: Direction,
 }
 
-/// The lowest few values offered that lie apart from each other.
-#[derive(Debug)]
-pub(super) struct Starts {
-    kept: Vec<Start>,
-    cos_apart: f64,
-}
-
-impl Starts {
-    pub fn apart_by(angle_deg: f64) -> Self {
-        Self { kept: Vec::with_capacity(PLACES + 1), cos_apart: angle_deg.to_radians().cos() }
-    }
-
-    /// Takes a start in if it is among the lowest; a lower one close by shuts it out.
-    pub fn offer(&mut self, start: Start) {
-        let full = self.kept.len() >= PLACES;
-        let beaten = full && self.kept.last().is_some_and(|last| start.value >= last.value);
-        if start.value.is_nan() || beaten {
-            return;
-        }
-        let close = |kept: &Start| kept.at.cos_to(&start.at) > self.cos_apart;
-        if self.kept.iter().any(|kept| kept.value <= start.value && close(kept)) {
-            return;
-        }
-        let cos_apart = self.cos_apart;
-        self.kept.retain(|kept| kept.at.cos_to(&start.at) <= cos_apart);
-        let place = self.kept.partition_point(|kept| kept.value <= start.value);
-        self.kept.insert(place, start);
-        self.kept.truncate(PLACES);
-    }
-}
-
-/// The lowest place found from any of the starts; `None` for no start.
-pub(super) fn refined(
+/// The lowest place a pattern search reaches from a start, with steps from the first size down to the second.
+pub(super) fn descend(
     zone: &Zone,
-    starts: &Starts,
-    step_deg: f64,
+    start: Start,
+    (step_deg, finest_deg): (f64, f64),
     f: &mut impl FnMut(&Direction) -> f64,
-) -> Option<Start> {
-    starts
-        .kept
-        .iter()
-        .map(|start| descend(zone, *start, step_deg, f))
-        // The first of equals: the start that was best on the grid.
-        .reduce(|best, next| if next.value < best.value { next } else { best })
-}
-
-fn descend(zone: &Zone, start: Start, step_deg: f64, f: &mut impl FnMut(&Direction) -> f64) -> Start {
+) -> Start {
     let (mut best, mut step, mut turn, mut looks) = (start, step_deg, 0.0_f64, 0);
-    while step > FINEST_DEG && looks < MOST_LOOKS {
+    while step > finest_deg && looks < MOST_LOOKS {
         let mut moved = false;
         for k in 0..8 {
             let (s, c) = (turn + 45.0 * f64::from(k)).to_radians().sin_cos();
@@ -92,15 +48,24 @@ fn descend(zone: &Zone, start: Start, step_deg: f64, f: &mut impl FnMut(&Directi
     best
 }
 
-/// A step of so many degrees across and up, brought back into the zone; `None` where its meridian has no band.
+/// A step of so many degrees across and up, brought back into the zone; `None` where nothing of the zone is near.
 fn stepped(zone: &Zone, from: &Start, across_deg: f64, up_deg: f64) -> Option<(f64, f64)> {
     let span = zone.span();
     // Degrees of azimuth shrink with cos el; the floor keeps a step near a pole from going round it.
     let moved = from.offset_deg + across_deg / from.el_deg.to_radians().cos().max(0.01);
-    let offset = if span.is_full() { moved.rem_euclid(360.0) } else { moved.clamp(0.0, span.width_deg) };
-    let el = from.el_deg + up_deg;
-    zone.bands_at(span.at(offset))
-        .into_iter()
-        .map(|(low, high)| (offset, el.clamp(low, high.max(low))))
-        .min_by(|a, b| (a.1 - el).abs().total_cmp(&(b.1 - el).abs()))
+    let within =
+        |offset: f64| if span.is_full() { offset.rem_euclid(360.0) } else { offset.clamp(0.0, span.width_deg) };
+    let (offset, el) = (within(moved), from.el_deg + up_deg);
+    if let Some(inside) = zone.nearest_on_meridian(span.at(offset), el).filter(|found| (found - el).abs() < 1e-9) {
+        return Some((offset, inside));
+    }
+    // Outside: along the meridian, or along the parallel where an edge runs nearly along meridians.
+    let beside = zone.azimuths_at(el).into_iter().flat_map(|a| [a - 2.0 * BESIDE_DEG, a + 2.0 * BESIDE_DEG]);
+    std::iter::once(offset)
+        .chain(beside.map(|a| span.offset_deg(a)).filter(|o| span.is_full() || *o <= span.width_deg))
+        .filter_map(|o| zone.nearest_on_meridian(span.at(o), el).map(|found| (o, found)))
+        .min_by(|a, b| {
+            let far = |(o, e): &(f64, f64)| (o - offset).hypot(e - el);
+            far(a).total_cmp(&far(b))
+        })
 }

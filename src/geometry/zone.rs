@@ -1,7 +1,7 @@
 //! Regions of the sphere given meridian by meridian: rectangles, and areas bounded by line-to-plane angles.
 
 use super::direction::{normalised_deg, sin_cos_deg, sin_line_to_plane};
-use super::sphere::{sine_rise, tidied};
+use super::sphere::sine_rise;
 use super::{AzimuthSpan, BESIDE_DEG, Cell, Direction, EDGE_DEG, Patch, State};
 use crate::units::Interval;
 use std::f64::consts::PI;
@@ -91,6 +91,13 @@ impl Zone {
         (d.is_pole() || self.span.contains(d.azimuth_deg(), true)) && self.admits(d)
     }
 
+    /// The elevation of a meridian's bands nearest to one, in degrees; `None` where the meridian has no band.
+    pub(super) fn nearest_on_meridian(&self, azimuth_deg: f64, el_deg: f64) -> Option<f64> {
+        let bands = self.bands_at(azimuth_deg);
+        let nearest = bands.iter().map(|(low, high)| el_deg.clamp(*low, high.max(*low)));
+        nearest.min_by(|a, b| (a - el_deg).abs().total_cmp(&(b - el_deg).abs()))
+    }
+
     /// Whether a direction, its azimuth being in the span, lies in the bands.
     pub(super) fn admits(&self, d: &Direction) -> bool {
         match &self.bands {
@@ -160,7 +167,7 @@ impl Zone {
     }
 
     /// The azimuths where the limits between planes pass through an elevation: |sin daz| = sin limit / cos el.
-    fn azimuths_at(&self, elevation_deg: f64) -> Vec<f64> {
+    pub(super) fn azimuths_at(&self, elevation_deg: f64) -> Vec<f64> {
         let Bands::Planes { plane_deg, from_deg, to_deg } = &self.bands else { return Vec::new() };
         [*from_deg, *to_deg]
             .into_iter()
@@ -228,18 +235,6 @@ fn integral(a: f64, b: f64, f: impl Fn(f64) -> f64) -> f64 {
             f(a + (b - a) * x) * (b - a) * (1.0 - c) * step
         })
         .sum()
-}
-
-/// The values from low to high that a search visits: ends, multiples of the step, breaks and both their sides.
-pub(super) fn stations(low: f64, high: f64, step: f64, origin: f64, breaks: &[f64]) -> Vec<f64> {
-    let mut values = vec![low, high];
-    let first = ((low - origin) / step).ceil();
-    let count = ((high - low) / step).floor().max(0.0) as usize;
-    values.extend((0..=count).map(|k| origin + (first + k as f64) * step));
-    for b in breaks {
-        values.extend([-2.0, -1.0, 0.0, 1.0, 2.0].map(|k| b + k * BESIDE_DEG));
-    }
-    tidied(values, low, high)
 }
 
 #[cfg(test)]

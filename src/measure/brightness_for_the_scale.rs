@@ -1,6 +1,6 @@
 //! Whether a light is bright enough, and not too bright, for the scale of the model.
 
-use super::zones::{HORIZON_STEP_DEG, blame, dihedral, dihedral_of, light, plain_finding, takes_plain};
+use super::zones::{blame, dihedral, dihedral_of, light, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity};
 use crate::geometry::{Extremum, Zone};
 use crate::resolve::Goal;
@@ -29,12 +29,10 @@ impl Quantity for BrightnessForTheScale {
         let minimum = goal.spec.with.get("minimum").map(|f| f.scalar.value).filter(|m| *m > 0.0);
         let minimum = minimum.ok_or_else(|| CannotTell::Beyond("the rule set gives no `minimum`".to_string()))?;
         let zone = Zone::rectangle(dihedral(dihedral_of(goal)?), &[(0.0, 0.0)]);
-        let found = zone
-            .extremes_of_interval(Extremum::Highest, &light.az_breaks, &light.el_breaks, HORIZON_STEP_DEG, |d| {
-                light.mean_cd(d).scaled(1.0 / minimum)
-            })
+        let found = light
+            .extremes(&zone, Extremum::Highest)
             .ok_or_else(|| CannotTell::Beyond("the dihedral angle is empty".to_string()))?;
-        let (ratio, at) = (found.interval(), found.high.at);
+        let (ratio, at) = (found.interval().scaled(1.0 / minimum), found.high.at);
         let mut finding =
             plain_finding(goal, ratio, Unit::Times, Some(at.into()), &blame(goal, scene, |l| &l.places.emitter))?;
         finding.required.text = format!(

@@ -1,7 +1,8 @@
 //! How sharply a light is cut off, as a share of its own beam.
 
-use super::zones::{blame, distinct, highest, light, overlap_of, plain_finding, takes_plain};
+use super::zones::{blame, distinct, light, overlap_of, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity};
+use crate::geometry::Extremum;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
 use crate::scene::Scene;
@@ -27,7 +28,7 @@ impl Quantity for CutOff {
         let light = light(goal, scene)?;
         let (zone, ..) = overlap_of(goal)?;
         let empty = || CannotTell::Beyond("the overlap is empty".to_string());
-        let worst = highest(&light, &zone, |d| light.mean_cd(d)).ok_or_else(empty)?;
+        let worst = light.extremes(&zone, Extremum::Highest).ok_or_else(empty)?;
         let peak = scene.peak_cd(&goal.lamps).filter(|p| p.high > 0.0).ok_or_else(empty)?;
         let found = worst.interval();
         // One lamp's spill and peak rise and fall together; of several each may be dim where the other is bright.

@@ -1,9 +1,9 @@
 //! Effective intensity of the whole anti-collision system against a table over elevation.
 
 use super::field_of_coverage::{allowed, let_off_hidden};
-use super::zones::{STEP_DEG, blame, needs};
+use super::zones::{blame, needs};
 use super::{CannotTell, Finding, Quantity, Required};
-use crate::geometry::{AzimuthSpan, Cell, Extremum, State, Zone};
+use crate::geometry::{AzimuthSpan, Cell, Direction, Extremum, State, Zone};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Scalar, Unit};
 use crate::scene::{Hidden, Scene, Sum, System};
@@ -43,24 +43,29 @@ impl Quantity for EffectiveIntensity {
             of.extend(more);
             of
         };
-        let ratios = |d: &crate::geometry::Direction| {
-            let skipped = let_off.is_some_and(|allowance| {
-                let dark = system.sources.iter().all(|s| s.hidden(d) == Hidden::Yes);
-                let point = Cell::new(AzimuthSpan::new(d.azimuth_deg(), 0.0), Interval::exactly(d.elevation_deg()));
-                dark && allowed(allowance, &point) == State::Inside
-            });
-            if skipped {
-                // A direction hidden as the paragraph allows is not judged.
-                return [f64::NAN; 3];
-            }
-            let cd = system.effective_cd(d);
-            [cd.low / floor, cd.high / floor, system.one_lamp_cd(d) / floor]
+        // A direction hidden as the paragraph allows is not judged.
+        let skipped = |d: &Direction| {
+            let point = || Cell::new(AzimuthSpan::new(d.azimuth_deg(), 0.0), Interval::exactly(d.elevation_deg()));
+            let dark = || system.sources.iter().all(|s| s.hidden(d) == Hidden::Yes);
+            let_off.is_some_and(|allowance| dark() && allowed(allowance, &point()) == State::Inside)
+        };
+        let skipped_over = |cell: &Cell| {
+            let dark = || light.hides_cell(cell) == State::Inside;
+            let_off.is_some_and(|allowance| allowed(allowance, cell) == State::Inside && dark())
         };
         let azimuths = breaks(azimuths, &light.az_breaks);
         let elevations = breaks(elevations, &light.el_breaks);
-        let [low, high, one] = zone
-            .extremes(Extremum::Lowest, &azimuths, &elevations, STEP_DEG, ratios)
-            .ok_or_else(|| CannotTell::Beyond("no direction is left to judge".to_string()))?;
+        let lowest = |at: &dyn Fn(&Direction) -> f64, least_in: &dyn Fn(&Cell) -> f64| {
+            let judged = |d: &Direction| if skipped(d) { f64::NAN } else { at(d) / floor };
+            let judged_over = |cell: &Cell| {
+                let least = if skipped_over(cell) { f64::INFINITY } else { least_in(cell) / floor };
+                Interval { low: least, high: f64::INFINITY }
+            };
+            zone.extreme(Extremum::Lowest, (&azimuths, &elevations), judged, judged_over)
+                .ok_or_else(|| CannotTell::Beyond("no direction is left to judge".to_string()))
+        };
+        let low = lowest(&|d| system.effective_cd(d).low, &|c| system.least_effective_cd(c, false))?;
+        let high = lowest(&|d| system.effective_cd(d).high, &|c| system.least_effective_cd(c, true))?;
         let ratio = Interval { low: low.value, high: high.value };
         let at = if ratio.high < 1.0 { high.at } else { low.at };
         let required = Required::figure("at least", Scalar::new(floor, Unit::Candela));
@@ -70,11 +75,14 @@ impl Quantity for EffectiveIntensity {
         finding.at = Some(at.into());
         finding.causes = light.causes(&at);
         finding.origin = light.origin();
-        if ratio.low >= 1.0 && one.value < 1.0 {
-            finding.notes.push(format!(
-                "lamp by lamp the best one would give {} of the minimum: the verdict rests on the summed light",
-                crate::rules::show(one.value, Unit::Share)
-            ));
+        if ratio.low >= 1.0 {
+            let one = lowest(&|d| system.one_lamp_cd(d), &|c| system.least_one_lamp_cd(c))?;
+            if one.value < 1.0 {
+                finding.notes.push(format!(
+                    "lamp by lamp the best one would give {} of the minimum: the verdict rests on the summed light",
+                    crate::rules::show(one.value, Unit::Share)
+                ));
+            }
         }
         if system.drifting {
             finding

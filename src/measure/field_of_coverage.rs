@@ -10,6 +10,10 @@ use crate::units::Interval;
 
 /// How finely obstructed solid angles are bounded, in sr: well under what any goal lets off.
 const TOLERANCE_SR: f64 = 1e-4;
+/// How finely where more than [`FAR_OVER_SR`] is hidden, which no goal lets off.
+const COARSE_SR: f64 = 1e-2;
+/// See [`COARSE_SR`].
+const FAR_OVER_SR: f64 = 1.0;
 
 /// See [`Quantity`].
 pub struct FieldOfCoverage;
@@ -73,7 +77,7 @@ pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Res
         finding.notes.push(format!("{:.0} % of the whole is hidden", 100.0 * total.low / whole));
         finding.to_meet = goal.requirement.to_mend.clone();
     }
-    if total.width() > TOLERANCE_SR {
+    if total.width() > if total.low > FAR_OVER_SR { COARSE_SR } else { TOLERANCE_SR } {
         finding.causes.push(Cause::Resolution);
     }
     Ok(finding)
@@ -82,6 +86,8 @@ pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Res
 fn range_sr(sr: Interval) -> String {
     if sr.width() < TOLERANCE_SR {
         crate::rules::show((sr.high * 1e6).round() / 1e6, Unit::Steradian)
+    } else if sr.low > FAR_OVER_SR && sr.width() < COARSE_SR {
+        format!("about {} sr", crate::units::rounded(sr.middle(), 2))
     } else {
         format!("{} to {}", crate::rules::show(sr.low, Unit::Steradian), crate::rules::show(sr.high, Unit::Steradian))
     }
@@ -90,12 +96,17 @@ fn range_sr(sr: Interval) -> String {
 /// The solid angle of a zone that every lamp has hidden, but for cells that are let off.
 fn hidden(system: &Sum<'_>, zone: &Zone, let_off: impl Fn(&Cell) -> State) -> Bounds {
     let (azimuths, elevations) = system.shadow_breaks();
-    area_where(zone, &azimuths, &elevations, TOLERANCE_SR, |cell| match (system.hides_cell(cell), let_off(cell)) {
+    let state = |cell: &Cell| match (system.hides_cell(cell), let_off(cell)) {
         (State::Outside, _) | (_, State::Inside) => State::Outside,
         (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
         (State::Unknown, _) => State::Unknown,
         _ => State::Inside,
-    })
+    };
+    let coarse = area_where(zone, &azimuths, &elevations, COARSE_SR, state);
+    if coarse.inside_sr > FAR_OVER_SR {
+        return coarse;
+    }
+    area_where(zone, &azimuths, &elevations, TOLERANCE_SR, state)
 }
 
 /// The allowance of a goal, where what is hidden keeps within it; else nothing is let off.

@@ -254,5 +254,7 @@ fn stations<'b>(low: f64, high: f64, breaks: impl Iterator<Item = &'b f64>) -> V
     let mut all: Vec<f64> = (0..count).map(|n| low + (high - low) * (n as f64 + 0.5) / count as f64).collect();
     all.extend([low, high]);
     all.extend(breaks.flat_map(|b| [b - BESIDE_DEG, *b, b + BESIDE_DEG]).filter(|b| (low..=high).contains(b)));
+    all.sort_by(f64::total_cmp);
+    all.dedup();
     all
 }

@@ -1,6 +1,6 @@
 //! Steady intensity in the horizontal plane against a table over azimuth.
 
-use super::zones::{HORIZON_STEP_DEG, blame, dihedral_of, floor_finding, light, worst_ratio};
+use super::zones::{blame, dihedral_of, floor_finding, light, worst_ratio};
 use super::{CannotTell, Finding, Quantity};
 use crate::resolve::Goal;
 use crate::rules::Limit;
@@ -32,7 +32,7 @@ impl Quantity for HorizontalIntensity {
         let Limit::Floor { by_azimuth, .. } = &goal.spec.limit else {
             return Err(CannotTell::Beyond("no table".to_string()));
         };
-        let worst = worst_ratio(&light, angle, by_azimuth, 1.0, &[(0.0, 0.0)], HORIZON_STEP_DEG)
+        let worst = worst_ratio(&light, angle, by_azimuth, 1.0, &[(0.0, 0.0)])
             .ok_or_else(|| CannotTell::Beyond("the table has no rows".to_string()))?;
         Ok(floor_finding(&worst, &light, &blame(goal, scene, |l| &l.places.emitter)))
     }

@@ -1,7 +1,8 @@
 //! Intensity in an overlap against its ceiling, with the relief of a bright light.
 
-use super::zones::{blame, declared, distinct, highest, light, overlap_of, takes_plain};
+use super::zones::{blame, declared, distinct, light, overlap_of, takes_plain};
 use super::{CannotTell, Finding, Quantity, Required};
+use crate::geometry::Extremum;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Relief, Scalar, Unit};
 use crate::scene::{Cause, Scene, Sum};
@@ -35,7 +36,8 @@ impl Quantity for OverlapIntensity {
             return Err(CannotTell::Beyond("no ceiling".to_string()));
         };
         let table = limit.scalar.value;
-        let worst = highest(&light, &zone, |d| light.mean_cd(d))
+        let worst = light
+            .extremes(&zone, Extremum::Highest)
             .ok_or_else(|| CannotTell::Beyond("the overlap is empty".to_string()))?;
         let found = worst.interval();
         let ceiling =

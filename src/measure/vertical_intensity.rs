@@ -1,8 +1,8 @@
 //! Steady intensity in vertical planes against a table over azimuth and its factors over elevation.
 
-use super::zones::{STEP_DEG, blame, dihedral_of, floor_finding, light, row_spans, worst_ratio};
+use super::zones::{blame, dihedral_of, floor_finding, light, row_spans, worst_ratio};
 use super::{CannotTell, Finding, LetOff, Quantity};
-use crate::geometry::{Zone, area_below};
+use crate::geometry::{Cell, Ends, State, Zone, area_below};
 use crate::resolve::Goal;
 use crate::rules::{DihedralAngle, Limit, Table};
 use crate::scene::{Scene, Sum};
@@ -36,7 +36,7 @@ impl Quantity for VerticalIntensity {
         };
         let factor = row.is.scalar.value;
         let bands = [(row.from_deg, row.to_deg), (-row.to_deg, -row.from_deg)];
-        let worst = worst_ratio(&light, angle, by_azimuth, factor, &bands, STEP_DEG)
+        let worst = worst_ratio(&light, angle, by_azimuth, factor, &bands)
             .ok_or_else(|| CannotTell::Beyond("the table has no rows".to_string()))?;
         let mut finding = floor_finding(&worst, &light, &blame(goal, scene, |l| &l.places.emitter));
         if finding.margin.low < 0.0 {
@@ -65,7 +65,13 @@ fn shortfall_sr(
         let floor = row.is.scalar.value * factor;
         for span in row_spans(angle, row.from_deg, row.to_deg) {
             let zone = Zone::rectangle(span, bands);
-            whole += area_below(&zone, &light.az_breaks, &light.el_breaks, |d| {
+            let end = |ends: Ends| if high { ends.high } else { ends.low };
+            let over = |cell: &Cell| match end(light.mean_over(cell)) {
+                cd if cd.high < floor => State::Inside,
+                cd if cd.low >= floor => State::Outside,
+                _ => State::Mixed,
+            };
+            whole += area_below(&zone, (&light.az_breaks, &light.el_breaks), over, |d| {
                 let cd = light.mean_cd(d);
                 (if high { cd.high } else { cd.low }) < floor
             });

@@ -1,6 +1,6 @@
 //! How far a light is seen, by Allard's law.
 
-use super::zones::{HORIZON_STEP_DEG, blame, light, plain_finding, takes_plain};
+use super::zones::{blame, light, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity};
 use crate::geometry::{AzimuthSpan, Extremum, Zone};
 use crate::photometry::{Transmission, range_of_intensity};
@@ -43,10 +43,8 @@ impl Quantity for VisibleRange {
             _ => Interval::ZERO,
         };
         let zone = Zone::rectangle(AzimuthSpan::FULL, &[(band.low, band.high)]);
-        let worst = zone
-            .extremes_of_interval(Extremum::Lowest, &light.az_breaks, &light.el_breaks, HORIZON_STEP_DEG, |d| {
-                light.mean_cd(d)
-            })
+        let worst = light
+            .extremes(&zone, Extremum::Lowest)
             .ok_or_else(|| CannotTell::Beyond("the band is empty".to_string()))?;
         let range = |cd: f64| range_of_intensity(Intensity::from_cd(cd), threshold, air).map_or(0.0, Length::mm);
         let found = worst.interval().rising(range);

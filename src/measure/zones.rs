@@ -2,17 +2,12 @@
 
 use super::finding::{CannotTell, Finding, Required, Where, margin_at_least, margin_at_most};
 use crate::aircraft::Lamp;
-use crate::geometry::{AzimuthSpan, Direction, Extremum, IntervalExtreme, Zone};
+use crate::geometry::{AzimuthSpan, Extremum, IntervalExtreme, Zone};
 use crate::resolve::Goal;
 use crate::rules::{DihedralAngle, Figure, Limit, Region, Table, Unit, show_range};
 use crate::scene::{Cause, Missing, Scene, Sum};
 use crate::source::At;
 use crate::units::Interval;
-
-/// How fine the sphere is searched before refining, in degrees; the axes of beams and the edges of masks are always hit.
-pub(super) const STEP_DEG: f64 = 2.0;
-/// How fine the horizon is searched before refining, in degrees.
-pub(super) const HORIZON_STEP_DEG: f64 = 0.5;
 
 /// The azimuths of a dihedral angle: L and R 110 deg from dead ahead, A 70 deg either side of dead astern.
 pub(super) fn dihedral(angle: DihedralAngle) -> AzimuthSpan {
@@ -96,16 +91,15 @@ pub(super) fn worst_ratio(
     table: &Table,
     factor: f64,
     bands: &[(f64, f64)],
-    step_deg: f64,
 ) -> Option<Worst> {
     let mut worst: Option<Worst> = None;
     for row in &table.rows {
         let floor = row.is.scalar.value * factor;
         for span in row_spans(angle, row.from_deg, row.to_deg) {
             let zone = Zone::rectangle(span, bands);
-            let ratio = |d: &Direction| light.mean_cd(d).scaled(1.0 / floor);
-            let found =
-                zone.extremes_of_interval(Extremum::Lowest, &light.az_breaks, &light.el_breaks, step_deg, ratio)?;
+            let mut found = light.extremes(&zone, Extremum::Lowest)?;
+            found.low.value /= floor;
+            found.high.value /= floor;
             let old = worst.take();
             worst = Some(match old {
                 None => Worst { extreme: found, floors_cd: (floor, floor) },
@@ -161,11 +155,6 @@ pub(super) fn needs(ratio: Interval) -> String {
         }
         r => format!("needs x {} there to be possible, x {} to be sure", times(r.high), times(r.low)),
     }
-}
-
-/// A ceiling against the highest intensity over a zone.
-pub(super) fn highest(light: &Sum<'_>, zone: &Zone, f: impl Fn(&Direction) -> Interval) -> Option<IntervalExtreme> {
-    zone.extremes_of_interval(Extremum::Highest, &light.az_breaks, &light.el_breaks, STEP_DEG, f)
 }
 
 /// A plain limit as words and margin, for a figure of its unit.

@@ -2,7 +2,7 @@
 
 use super::shape::exponent;
 use super::{Body, PhotometryError, Shape};
-use crate::geometry::Direction;
+use crate::geometry::{Cell, Direction, Ends};
 use crate::units::Interval;
 
 /// A direction this little beyond the end of what is known counts as on the end: it is rounding.
@@ -51,7 +51,7 @@ impl Power {
         Self { m, cos_known: known_to.powf(1.0 / m) }
     }
     fn known(self, cos: f64) -> Option<f64> {
-        (cos >= self.cos_known).then(|| cos.powf(self.m))
+        (cos >= self.cos_known).then(|| cos.min(1.0).powf(self.m))
     }
 }
 
@@ -147,7 +147,31 @@ impl Beam {
     /// degrees, beyond its end [0, its highest value].
     #[must_use]
     pub fn intensity_cd(&self, d: &Direction) -> Interval {
-        let cos = self.axis.cos_to(d);
+        self.at_cos(self.axis.cos_to(d))
+    }
+
+    /// What the ends of the intensity are over a cell, in cd: no direction in it has a lower or a higher one.
+    #[must_use]
+    pub fn intensity_over(&self, cell: &Cell) -> Ends {
+        let cosines = cell.cosines_to(&self.axis);
+        let near = self.at_cos(cosines.high);
+        let far = self.at_cos(cosines.low);
+        let mut ends = Ends::of(near).hull(Ends::of(far));
+        match (&self.law, &self.shape) {
+            // More may leak behind the emitter than its beam has left at its side.
+            (Law::Cosine { .. }, _) if cosines.contains(0.0) => ends = ends.hull(Ends::of(self.at_cos(0.0))),
+            (Law::Table { .. }, Shape::Table { off_axis_deg, relative }) => {
+                let reach = cosines.falling(|cos| cos.clamp(-1.0, 1.0).acos().to_degrees());
+                for (_, share) in off_axis_deg.iter().zip(relative).filter(|(a, _)| reach.contains(**a)) {
+                    ends = ends.hull(Ends::of(self.peak_cd.scaled(*share)));
+                }
+            }
+            _ => {}
+        }
+        ends
+    }
+
+    fn at_cos(&self, cos: f64) -> Interval {
         match &self.law {
             Law::Cosine { narrow, wide, rest_high_cd } => {
                 if cos < -ROUNDING_COS {
@@ -169,7 +193,7 @@ impl Beam {
             }
             Law::Table { cos_end, rest_high_cd } => {
                 if cos >= *cos_end {
-                    let share = self.table_share(cos.acos().to_degrees());
+                    let share = self.table_share(cos.min(1.0).acos().to_degrees());
                     Interval { low: share * self.peak_cd.low, high: share * self.peak_cd.high }
                 } else {
                     Interval { low: 0.0, high: *rest_high_cd }

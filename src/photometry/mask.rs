@@ -2,7 +2,7 @@
 
 use super::PhotometryError;
 use super::shadow::{Reach, Shadow};
-use crate::geometry::{AzimuthSpan, Cell, Direction, EDGE_DEG};
+use crate::geometry::{AzimuthSpan, Cell, Direction, EDGE_DEG, Ends};
 use crate::units::{Interval, Length};
 
 /// With a penumbra of unknown width, how far into the shadow light may reach: half widths are atan(...) < 90 degrees.
@@ -187,6 +187,19 @@ impl Mask {
             Some(distance) if distance + cell.radius_rad <= reach => Some(Pass::Penumbra),
             Some(distance) if distance - cell.radius_rad <= reach => None,
             _ => Some(plain),
+        }
+    }
+
+    /// What the ends of the share that passes are over a cell cut as for [`Mask::pass_of_cell`].
+    #[must_use]
+    pub fn share_over(&self, cell: &Cell) -> Ends {
+        if let Some(pass) = self.pass_of_cell(cell) {
+            return Ends::of(pass.share());
+        }
+        let some = Interval { low: 0.0, high: 1.0 };
+        match self.plain_and_reach(self.shadow.hides(&cell.center)).0 {
+            Pass::Hidden => Ends { low: Interval::ZERO, high: some },
+            _ => Ends { low: some, high: Interval::exactly(1.0) },
         }
     }
 

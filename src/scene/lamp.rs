@@ -4,16 +4,13 @@ use super::cause::{Cause, Missing};
 use super::readings::Readings;
 use crate::aircraft::{Aircraft, Family, Known, Lamp, Origin, Output};
 use crate::colorimetry::ColourSet;
-use crate::geometry::{Cell, Direction, State};
+use crate::geometry::{Cell, Direction, Ends, State};
 use crate::photometry::{Beam, Body, BodyState, Mask, Pass, Shape};
 use crate::source::At;
 use crate::units::Interval;
 
 /// How much warmer than cold a power emitter may run when always lit, in kelvin (trade figure, from memory).
 const STEADY_HEAT_K: f64 = 60.0;
-
-/// The elevations at which the width of a penumbra is met exactly by a search.
-const PENUMBRA_ELEVATIONS_DEG: [f64; 5] = [0.0, 15.0, 28.0, 45.0, 60.0];
 
 /// A channel lit on the average more than this heats its emitter as one that is always lit.
 const MOSTLY_LIT: f64 = 0.5;
@@ -97,23 +94,10 @@ impl SceneLamp {
         }
     }
 
-    /// The azimuths at which its mask, or the mask's penumbra, begins or ends, in degrees.
-    ///
-    /// A penumbra of half width w about a meridian is asin(sin w / cos el) of azimuth wide: it is met at several
-    /// elevations, from where a search follows it.
+    /// The azimuths at which its mask begins or ends, in degrees.
     #[must_use]
     pub fn az_breaks(&self) -> Vec<f64> {
-        let Some(mask) = &self.mask else { return Vec::new() };
-        let mut breaks = mask.az_breaks().to_vec();
-        let half = mask.half_penumbra_deg().filter(|w| *w > 0.0 && *w < 30.0).unwrap_or(0.0).to_radians().sin();
-        if half > 0.0 {
-            for edge in mask.az_breaks() {
-                let widths =
-                    PENUMBRA_ELEVATIONS_DEG.map(|el: f64| (half / el.to_radians().cos()).min(1.0).asin().to_degrees());
-                breaks.extend(widths.iter().flat_map(|w| [edge - w, edge + w]));
-            }
-        }
-        breaks
+        self.mask.as_ref().map_or_else(Vec::new, |m| m.az_breaks().to_vec())
     }
 
     /// The elevations at which its mask begins or ends, in degrees.
@@ -149,6 +133,24 @@ impl SceneLamp {
             Pass::Hidden => Interval::ZERO,
             Pass::Penumbra => Interval { low: 0.0, high: beam.intensity_cd(d).high },
         }
+    }
+
+    /// What the ends of its intensity at full level are over a cell that was cut at the edges of its mask.
+    #[must_use]
+    pub fn full_over(&self, cell: &Cell) -> Ends {
+        let Ok(beam) = &self.beam else {
+            let high = Interval { low: 0.0, high: f64::INFINITY };
+            return Ends { low: Interval::ZERO, high };
+        };
+        let Some(mask) = &self.mask else { return beam.intensity_over(cell) };
+        let (share, full) = (mask.share_over(cell), beam.intensity_over(cell));
+        Ends { low: full.low * share.low, high: full.high * share.high }
+    }
+
+    /// What the ends of its intensity at its mean level are over a cell.
+    #[must_use]
+    pub fn mean_over(&self, cell: &Cell) -> Ends {
+        self.full_over(cell).scaled(self.mean_level)
     }
 
     /// Its intensity at its mean level.

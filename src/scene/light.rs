@@ -3,11 +3,8 @@
 use super::cause::{Cause, Missing};
 use super::lamp::SceneLamp;
 use crate::aircraft::Origin;
-use crate::geometry::{Cell, Direction, Extremum, State, Zone};
+use crate::geometry::{Cell, Direction, Ends, Extremum, IntervalExtreme, State, Zone};
 use crate::units::Interval;
-
-/// How fine the sphere is searched for a peak before refining, in degrees; axes and mask edges are always hit.
-const PEAK_STEP_DEG: f64 = 3.0;
 
 /// The lamps of a light together (far field: places do not enter).
 #[derive(Debug)]
@@ -44,6 +41,19 @@ impl<'a> Sum<'a> {
         self.lamps.iter().fold(Interval::ZERO, |sum, lamp| sum + lamp.mean_cd(d))
     }
 
+    /// What the ends of the intensity at the mean levels are over a cell cut at the breaks.
+    #[must_use]
+    pub fn mean_over(&self, cell: &Cell) -> Ends {
+        self.lamps.iter().fold(Ends::of(Interval::ZERO), |sum, lamp| sum + lamp.mean_over(cell))
+    }
+
+    /// The extremes of the mean intensity over a zone.
+    #[must_use]
+    pub fn extremes(&self, zone: &Zone, kind: Extremum) -> Option<IntervalExtreme> {
+        let breaks = (self.az_breaks.as_slice(), self.el_breaks.as_slice());
+        zone.extremes_of_interval(kind, breaks, |d| self.mean_cd(d), |cell| self.mean_over(cell))
+    }
+
     /// The highest mean intensity over the whole sphere.
     pub(super) fn peak_cd(&self) -> Option<Interval> {
         if let Some(only) = self.single()
@@ -55,13 +65,7 @@ impl<'a> Sum<'a> {
                 return Some(on_axis);
             }
         }
-        let found = Zone::sphere().extremes_of_interval(
-            Extremum::Highest,
-            &self.az_breaks,
-            &self.el_breaks,
-            PEAK_STEP_DEG,
-            |d| self.mean_cd(d),
-        )?;
+        let found = self.extremes(&Zone::sphere(), Extremum::Highest)?;
         Some(found.interval())
     }
 

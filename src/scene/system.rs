@@ -3,7 +3,7 @@
 use super::cause::Missing;
 use super::lamp::{Hidden, SceneLamp};
 use super::{Scene, Sum};
-use crate::geometry::Direction;
+use crate::geometry::{Cell, Direction, Ends};
 use crate::photometry::effective::{EffectiveReading, Recurrence, effective_intensity, sum_common, sum_waveforms};
 use crate::timing::{CommonPieces, JointLimits, Waveform, common_pieces};
 use crate::units::Interval;
@@ -28,6 +28,11 @@ impl Source<'_> {
     #[must_use]
     pub fn full_cd(&self, d: &Direction) -> Interval {
         self.lamps.iter().fold(Interval::ZERO, |sum, lamp| sum + lamp.full_cd(d))
+    }
+
+    /// What the ends of its lamps' intensity together at full level are over a cell.
+    fn full_over(&self, cell: &Cell) -> Ends {
+        self.lamps.iter().fold(Ends::of(Interval::ZERO), |sum, lamp| sum + lamp.full_over(cell))
     }
 
     /// Whether mask and body hide all of its lamps in a direction.
@@ -104,11 +109,27 @@ impl<'a> System<'a> {
     #[must_use]
     pub fn effective_cd(&self, d: &Direction) -> Interval {
         let full: Vec<Interval> = self.sources.iter().map(|s| s.full_cd(d)).collect();
-        let end = |pick: fn(&Interval) -> f64| {
-            let amplitudes: Vec<f64> = full.iter().map(pick).collect();
-            self.clocks.iter().map(|clock| self.of_clock(clock, &amplitudes)).fold(0.0, f64::max)
-        };
+        let end = |pick: fn(&Interval) -> f64| self.of_amplitudes(&full.iter().map(pick).collect::<Vec<_>>());
         Interval { low: end(|i| i.low), high: end(|i| i.high) }
+    }
+
+    /// What the low end, or the high end, of the effective intensity is nowhere under in a cell, in cd: it never falls
+    /// where a lamp's intensity rises.
+    #[must_use]
+    pub fn least_effective_cd(&self, cell: &Cell, of_high_end: bool) -> f64 {
+        let least = |ends: Ends| if of_high_end { ends.high.low } else { ends.low.low };
+        self.of_amplitudes(&self.sources.iter().map(|s| least(s.full_over(cell))).collect::<Vec<_>>())
+    }
+
+    /// What [`System::one_lamp_cd`] is nowhere under in a cell, in cd.
+    #[must_use]
+    pub fn least_one_lamp_cd(&self, cell: &Cell) -> f64 {
+        let each = self.sources.iter().flat_map(|s| s.lamps.iter().map(|l| l.full_over(cell).high.low * s.worth));
+        each.fold(0.0, f64::max)
+    }
+
+    fn of_amplitudes(&self, amplitudes: &[f64]) -> f64 {
+        self.clocks.iter().map(|clock| self.of_clock(clock, amplitudes)).fold(0.0, f64::max)
     }
 
     /// The effective intensity of the brightest single lamp in a direction, in cd.
