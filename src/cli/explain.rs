@@ -43,7 +43,7 @@ pub(super) fn run(args: &Args) -> Ended {
     let text = if requirements.is_empty() {
         quantity(&word).or_else(|| bag_word(&word).map(|m| meaning(&word, m))).or_else(|| emitters(&word))
     } else {
-        Some(requirements.iter().map(|(_, r)| explained(r)).collect::<Vec<_>>().join("\n"))
+        Some(requirements.iter().map(|(s, r)| explained(s, r)).collect::<Vec<_>>().join("\n"))
     };
     match text {
         Some(text) => output::print(text.as_bytes(), Ended::Well),
@@ -62,7 +62,7 @@ fn requirements<'a>(sets: &'a [RuleSet], word: &str) -> Vec<(&'a RuleSet, &'a Re
     all().filter(|(_, r)| r.cite.split(", ").any(|c| c.starts_with(word))).collect()
 }
 
-fn explained(requirement: &Requirement) -> String {
+fn explained(set: &RuleSet, requirement: &Requirement) -> String {
     let mut out = requirement_text(requirement);
     let mut told: Vec<&str> = Vec::new();
     for spec in requirement.demand.goals() {
@@ -72,6 +72,7 @@ fn explained(requirement: &Requirement) -> String {
             para(&mut out, 4, "measured", quantity.how());
         }
     }
+    para(&mut out, 4, "rule set", &set.id);
     para(&mut out, 4, "written in", &requirement.at.to_string());
     out
 }

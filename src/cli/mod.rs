@@ -7,6 +7,7 @@ mod explain_for;
 mod new;
 mod output;
 mod rules;
+mod rules_for;
 mod schema;
 
 use clap::{Parser, Subcommand};

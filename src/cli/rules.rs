@@ -18,6 +18,8 @@ pub(super) struct Args {
 enum Action {
     /// One line for each rule set (what `lampwright rules` alone does).
     List,
+    /// Which rule set answers a full-size craft, at which standing, and why the others do not.
+    For(super::rules_for::Args),
     /// A rule set whole, with every name replaced by its figures.
     Show {
         /// The rule set's id.
@@ -36,6 +38,7 @@ pub(super) fn run(args: &Args) -> Ended {
     };
     match &args.action {
         None | Some(Action::List) => output::print(list(&sets).as_bytes(), Ended::Well),
+        Some(Action::For(args)) => super::rules_for::run(args, &sets),
         Some(Action::Show { file: Some(file), .. }) => match super::check::load_rules(file) {
             Ok(set) => output::print(show(&set).as_bytes(), Ended::Well),
             Err(why) => Ended::Failed(why),
@@ -81,7 +84,7 @@ fn list(sets: &[RuleSet]) -> String {
         para(&mut out, 0, " ", &counted);
     }
     out.push_str(
-        "\n`lampwright rules show ID` prints one whole;\n`lampwright explain REQUIREMENT` explains one line of it.\n",
+        "\n`lampwright rules show ID` prints one whole;\n`lampwright explain REQUIREMENT` explains one line of it;\n`lampwright rules for --help` finds the one that answers a craft.\n",
     );
     out
 }
@@ -115,6 +118,7 @@ fn show(set: &RuleSet) -> String {
         ("amendment", document.amendment.clone()),
         ("published", document.published.clone()),
         ("note", document.note.clone()),
+        ("said of all", set.unverified.clone()),
     ];
     for (label, value) in rows {
         if let Some(value) = value {

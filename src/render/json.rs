@@ -87,6 +87,8 @@ struct Set {
     standing_at: String,
     /// Why it was chosen.
     why: String,
+    /// Why the standings before and after it were not chosen.
+    beside: Vec<String>,
     tally: Count,
     /// Paragraphs that no goal checks.
     unchecked: Vec<Paragraph>,
@@ -221,6 +223,8 @@ struct Add {
 struct RestsOn {
     /// How well the rule's figures are known.
     rule: String,
+    /// What else is to be said of the rule, where its text was not read.
+    unverified: Option<String>,
     /// The least sure of the user's figures.
     input: Option<String>,
 }
@@ -275,6 +279,7 @@ impl Set {
             kind: set.kind.to_string(),
             standing_at: set.standing_at.clone(),
             why: set.why.clone(),
+            beside: set.beside.clone(),
             tally: Count::of(&set.tally),
             unchecked: set.unchecked.iter().map(paragraph).collect(),
         }
@@ -343,6 +348,7 @@ impl Goal {
             to_meet: goal.to_meet.clone(),
             rests_on: RestsOn {
                 rule: goal.rests_on.rule.to_string(),
+                unverified: goal.rests_on.unverified.clone(),
                 input: goal.rests_on.input.map(|o| o.to_string()),
             },
             readings: goal.readings.clone(),

@@ -110,6 +110,9 @@ impl Page<'_> {
                 several => format!(", at {} standings, for {}", several.len(), several.join("; ")),
             };
             self.labelled(0, &format!("{} ", set.id), &format!("{}{dated} ({})", set.title, set.why))?;
+            for beside in sets.iter().filter(|s| s.id == set.id).flat_map(|s| &s.beside) {
+                self.labelled(0, "", beside)?;
+            }
         }
         Ok(())
     }
@@ -299,7 +302,8 @@ fn details(goal: &GoalReport) -> Vec<(&'static str, String)> {
     lines.extend(goal.to_meet.iter().map(|to_meet| ("to meet", to_meet.clone())));
     lines.extend(goal.readings.iter().map(|reading| ("note", reading.clone())));
     let input = goal.rests_on.input.map_or(String::new(), |o| format!("; your figures: {o}"));
-    lines.push(("rests on", format!("rule: {}{input}", goal.rests_on.rule)));
+    let unverified = goal.rests_on.unverified.as_ref().map_or(String::new(), |u| format!(", {u}"));
+    lines.push(("rests on", format!("rule: {}{unverified}{input}", goal.rests_on.rule)));
     let place = if goal.location.is_real() { format!("{}; ", goal.location) } else { String::new() };
     lines.push(("look at", format!("{place}explain {}", quoted(goal))));
     lines

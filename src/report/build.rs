@@ -1,5 +1,6 @@
 //! From goals and verdicts to a report.
 
+use super::spread::spread;
 use super::*;
 use crate::aircraft::Aircraft;
 use crate::judge::{Judgement, judge};
@@ -18,15 +19,11 @@ pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String])
     let mut last_scene = None;
     for candidate in candidates {
         let scene = Scene::new(aircraft, candidate.set);
-        let mut reports = Vec::new();
-        for tree in goals(candidate, &scene) {
-            collect_lamps(&tree, &mut looked_at);
-            if !wanted(&tree, only) {
-                continue;
-            }
-            let judged = judge_tree(&tree, &scene).into_iter();
-            reports.extend(judged.map(|g| GoalReport { binding: candidate.binding, ..g }));
-        }
+        let mut trees = goals(candidate, &scene);
+        trees.iter().for_each(|tree| collect_lamps(tree, &mut looked_at));
+        trees.retain(|tree| wanted(tree, only));
+        let judged = spread(&trees, |tree| judge_tree(tree, &scene)).into_iter().flatten();
+        let reports: Vec<_> = judged.map(|g| GoalReport { binding: candidate.binding, ..g }).collect();
         heads.push(head(candidate, &reports));
         by_candidate.push(reports);
         last_scene = Some(scene);
@@ -97,6 +94,7 @@ fn head(candidate: &Candidate<'_>, reports: &[GoalReport]) -> RuleSetHead {
         kind: set.kind,
         standing_at: if set.basis.is_some() { candidate.days.to_string() } else { "any date".to_string() },
         why: candidate.why.clone(),
+        beside: candidate.beside.clone(),
         tally: Tally::of(reports.iter().map(|g| g.verdict)),
         unchecked,
     }
@@ -109,14 +107,24 @@ fn collect_lamps(tree: &Tree<'_>, into: &mut BTreeSet<usize>) {
     }
 }
 
+/// Candidates that answer one question: the standings of a document, and of the documents of one authority that took
+/// each other's place.
+fn rivals(a: &Candidate<'_>, b: &Candidate<'_>) -> bool {
+    match (&a.set.basis, &b.set.basis) {
+        (Some(one), Some(other)) => one.authority == other.authority,
+        _ => a.set.id == b.set.id,
+    }
+}
+
 /// One list of goals: where the candidates of a rule set disagree, a goal cannot be told.
 fn agreed(candidates: &[Candidate<'_>], by_candidate: Vec<Vec<GoalReport>>) -> Vec<GoalReport> {
     let mut merged: Vec<GoalReport> = Vec::new();
     for (candidate, reports) in candidates.iter().zip(&by_candidate) {
-        let of_set = candidates.iter().zip(&by_candidate).filter(|(c, _)| c.set.id == candidate.set.id);
-        let rivals: Vec<&Vec<GoalReport>> = of_set.map(|(_, list)| list).collect();
+        let of_set: Vec<_> = candidates.iter().zip(&by_candidate).filter(|(c, _)| rivals(c, candidate)).collect();
+        let ids: Vec<&str> = of_set.iter().map(|(c, _)| c.set.id.as_str()).collect();
+        let rivals: Vec<&Vec<GoalReport>> = of_set.iter().map(|(_, list)| *list).collect();
         for report in reports {
-            if merged.iter().any(|m| m.id == report.id && m.rule_set == report.rule_set) {
+            if merged.iter().any(|m| m.id == report.id && ids.contains(&m.rule_set.as_str())) {
                 continue;
             }
             let found: Vec<Option<&GoalReport>> =
@@ -213,11 +221,15 @@ fn blank(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
         verdict: Verdict::CannotTell,
         reason: None,
         to_meet: None,
-        rests_on: RestsOn { rule: standing(goal, false), input: None },
+        rests_on: rests_on(goal, false, None),
         readings: Vec::new(),
         location: lamps.first().map_or_else(|| scene.aircraft.at.clone(), |l| l.places.name.clone()),
         related: goal.requirement.at.clone(),
     }
+}
+
+fn rests_on(goal: &Goal<'_>, relieved: bool, input: Option<Origin>) -> RestsOn {
+    RestsOn { rule: standing(goal, relieved), unverified: goal.set.unverified.clone(), input }
 }
 
 /// The least sure standing of the figures of a goal: the requirement's, its limit's, and those it needs besides.
@@ -252,7 +264,7 @@ fn measured(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
             if verdict != Verdict::Met {
                 report.to_meet = finding.to_meet.clone();
             }
-            report.rests_on = RestsOn { rule: standing(goal, finding.relieved), input: Some(finding.origin) };
+            report.rests_on = rests_on(goal, finding.relieved, Some(finding.origin));
             report.location = finding.blame.clone();
             // A side told by the aim alone has no distance to print.
             report.margin = finding.found.map(|_| finding.margin);

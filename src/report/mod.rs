@@ -2,6 +2,7 @@
 
 mod build;
 mod notices;
+mod spread;
 
 pub use build::build;
 pub use notices::{LOCAL_RULES, cautions};
@@ -73,6 +74,8 @@ pub struct RuleSetHead {
     pub standing_at: String,
     /// Why it was chosen.
     pub why: String,
+    /// Why the standings before and after it were not.
+    pub beside: Vec<String>,
     /// How its goals came out.
     pub tally: Tally,
     /// Paragraphs that no goal checks: section, about, status.
@@ -113,6 +116,8 @@ impl Tally {
 pub struct RestsOn {
     /// The standing of the rule's figures.
     pub rule: Standing,
+    /// What else is to be said of the rule, where its text was not read.
+    pub unverified: Option<String>,
     /// The least sure of the user's figures.
     pub input: Option<Origin>,
 }

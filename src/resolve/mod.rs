@@ -3,5 +3,5 @@
 mod choose;
 mod goals;
 
-pub use choose::{Candidate, choose};
+pub use choose::{Candidate, choose, reasons};
 pub use goals::{Goal, GoalState, Tree, goals};

@@ -34,7 +34,7 @@ macro_rules! embedded {
 /// Every bundled rule set.
 #[must_use]
 pub fn bundled() -> &'static [Bundled] {
-    embedded!["rules/us-14cfr25.yaml", "rules/own-realism.yaml", "rules/practice.yaml"]
+    embedded!["rules/us-car4b.yaml", "rules/us-14cfr25.yaml", "rules/own-realism.yaml", "rules/practice.yaml"]
 }
 
 const SHARED: &[Bundled] = embedded![

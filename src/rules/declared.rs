@@ -24,6 +24,8 @@ record! {
         pub basis: Option<BasisDecl>,
         /// The document.
         pub source: SourceDecl,
+        /// What every line that rests on this set must say, where the text of its day was not read.
+        pub unverified: Option<Located<Text>>,
         /// What the document's candle is in candela.
         pub candle: Option<Figure>,
         /// Shared files whose tables, colours and readings are used here by name.

@@ -74,6 +74,7 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
         kind,
         basis: file.basis.map(|b| basis(b, sink)),
         document: document(&file.source),
+        unverified: text(file.unverified),
         readings: names.readings,
         paragraphs: file.paragraphs.into_iter().map(|p| paragraph(p, sink)).collect(),
         requirements,

@@ -25,6 +25,8 @@ pub struct RuleSet {
     pub basis: Option<Basis>,
     /// The document.
     pub document: Document,
+    /// What every line that rests on it must say, where the text of its day was not read.
+    pub unverified: Option<String>,
     /// How it reads what the document leaves open, by name.
     pub readings: BTreeMap<String, Reading>,
     /// Every paragraph of the cited sections.

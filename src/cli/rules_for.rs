@@ -1,0 +1,81 @@
+//! `lampwright rules for`: which rule set answers a full-size craft, and why the others do not.
+
+use super::rules::para;
+use super::{Ended, output};
+use crate::resolve::{choose, reasons};
+use crate::rules::{Authority, Category, Craft, Dates, RuleSet};
+use std::fmt::Write;
+
+#[derive(clap::Args)]
+pub(super) struct Args {
+    /// The category of the craft, like "transport aeroplane".
+    #[arg(long, value_name = "CATEGORY", value_parser = parsed::<Category>)]
+    category: Category,
+    /// Whose rules it was built to, like US.
+    #[arg(long, value_name = "AUTHORITY", value_parser = parsed::<Authority>)]
+    authority: Authority,
+    /// When its type certificate was applied for: 1980, 1980-05, 1980-05-12, or "1978 to 1980".
+    #[arg(long, value_name = "DATES", value_parser = parsed::<Dates>)]
+    applied: Option<Dates>,
+    /// Its first flight, where the application is not known: it was not later.
+    #[arg(long, value_name = "DATES", value_parser = parsed::<Dates>, conflicts_with = "applied")]
+    first_flight: Option<Dates>,
+    /// The date the craft is shown as of, where it may have been refitted since.
+    #[arg(long, value_name = "DATES", value_parser = parsed::<Dates>)]
+    depicted: Option<Dates>,
+}
+
+fn parsed<T: std::str::FromStr<Err = crate::units::UnitError>>(text: &str) -> Result<T, String> {
+    text.parse().map_err(|e: crate::units::UnitError| format!("{}; {}", e.what, e.instead))
+}
+
+pub(super) fn run(args: &Args, sets: &[RuleSet]) -> Ended {
+    let craft = Craft {
+        category: Some(args.category),
+        authority: Some(args.authority),
+        applied: args.applied,
+        first_flight: args.first_flight,
+        depicted: args.depicted,
+        ..Craft::default()
+    };
+    match choose(&craft, sets, None) {
+        Ok(_) => output::print(told(&craft, sets).as_bytes(), Ended::Well),
+        Err(error) => Ended::Failed(error.to_string()),
+    }
+}
+
+fn told(craft: &Craft, sets: &[RuleSet]) -> String {
+    let mut out = String::new();
+    let candidates = choose(craft, sets, None).unwrap_or_default();
+    let published: Vec<_> = candidates.iter().filter(|c| c.set.basis.is_some()).collect();
+    for candidate in &published {
+        let _ = writeln!(out, "{}  as it stands for {}", candidate.set.id, candidate.days);
+        para(&mut out, 2, "document", &candidate.set.document.name);
+        para(&mut out, 2, "because", &candidate.why);
+        for beside in &candidate.beside {
+            para(&mut out, 2, "besides", beside);
+        }
+        if let Some(unverified) = &candidate.set.unverified {
+            para(&mut out, 2, "mind", unverified);
+        }
+    }
+    if published.len() > 1 {
+        para(
+            &mut out,
+            0,
+            "",
+            "More than one may hold: a goal counts only where all agree. Give the date more exactly.",
+        );
+    }
+    let others: Vec<_> = reasons(craft, sets).into_iter().filter_map(|(set, why)| Some((set, why.err()?))).collect();
+    if !others.is_empty() {
+        out.push_str("\nNot chosen\n");
+        for (set, why) in others {
+            para(&mut out, 2, &set.id, &why);
+        }
+    }
+    let every: Vec<&str> = sets.iter().filter(|s| s.basis.is_none()).map(|s| s.id.as_str()).collect();
+    let _ = writeln!(out, "\nThese hold for every craft: {}.", every.join(", "));
+    para(&mut out, 0, "", crate::report::LOCAL_RULES);
+    out
+}

@@ -1,0 +1,44 @@
+//! Work on several threads, its results in the order of its items.
+
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// More threads than this do not pay for goals that take milliseconds.
+const MOST_THREADS: usize = 8;
+
+/// What `f` makes of each item, in their order; where no thread can be started the caller's own does all of it.
+pub(super) fn spread<T: Sync, R: Send>(items: &[T], f: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let next = AtomicUsize::new(0);
+    let done: Mutex<Vec<(usize, R)>> = Mutex::new(Vec::with_capacity(items.len()));
+    let work = || {
+        while let Some((n, item)) = Some(next.fetch_add(1, Ordering::Relaxed)).and_then(|n| Some((n, items.get(n)?))) {
+            let result = f(item);
+            // Only a panic of `f` poisons the lock, and that one unwinds through the scope all the same.
+            done.lock().unwrap_or_else(std::sync::PoisonError::into_inner).push((n, result));
+        }
+    };
+    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(MOST_THREADS).min(items.len());
+    std::thread::scope(|scope| {
+        for _ in 1..threads {
+            if std::thread::Builder::new().spawn_scoped(scope, work).is_err() {
+                break;
+            }
+        }
+        work();
+    });
+    let mut done = done.into_inner().unwrap_or_else(std::sync::PoisonError::into_inner);
+    done.sort_by_key(|(n, _)| *n);
+    done.into_iter().map(|(_, result)| result).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::spread;
+
+    #[test]
+    fn results_keep_the_order_of_their_items() {
+        let items: Vec<u64> = (0..1000).collect();
+        assert_eq!(spread(&items, |n| n * n), items.iter().map(|n| n * n).collect::<Vec<_>>());
+        assert!(spread(&[] as &[u8], |n| *n).is_empty());
+    }
+}
