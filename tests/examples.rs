@@ -89,6 +89,9 @@ fn the_good_example_meets_every_required_goal() {
 #[case("forward-lights-bright-for-the-scale/left")]
 // 2 Hz is 120 a minute.
 #[case("anti-collision-frequency/one source")]
+// A tail strobe on a flasher of its own.
+#[case("strobes-together")]
+#[case("strobes-stay-together")]
 fn the_mistakes_people_make(#[case] id: &str) {
     assert_eq!(verdict(&report("wexcombe-sparrow"), id), Missed);
 }

@@ -15,7 +15,7 @@ const FINELY: f64 = 1e-6;
 /// Cells looked into before the best so far is taken.
 const MOST_CELLS: usize = 6_000;
 /// Cells looked into where only [`FINELY`] is not yet settled.
-const FEW_CELLS: usize = 150;
+const FEW_CELLS: usize = 60;
 /// Cells of a smaller radius are not cut any more: along an edge that is no break, what a cell may hold stays apart from
 /// what is found in it.
 const FINEST_RAD: f64 = 1e-7;
@@ -210,11 +210,10 @@ impl<F: Fn(&Direction) -> f64, G: Fn(&Cell) -> f64> Seek<'_, F, G> {
     }
 
     fn look_at_corners(&mut self, cell: &Cell) {
+        // Two of four: the others are corners of the cells beside it.
         let el = cell.elevation_deg;
-        for offset in [0.0, cell.azimuth.width_deg] {
-            self.look(cell.azimuth.at(offset), el.low);
-            self.look(cell.azimuth.at(offset), el.high);
-        }
+        self.look(cell.azimuth.from_deg, el.low);
+        self.look(cell.azimuth.to_deg(), el.high);
     }
 
     fn look_at_middle(&mut self, cell: &Cell) {

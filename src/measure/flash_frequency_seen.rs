@@ -105,7 +105,11 @@ fn mend(goal: &Goal<'_>, system: &System<'_>, found: Interval) -> Option<String>
 
 /// Effective intensities of every source in every direction looked at.
 struct Looked {
-    directions: Vec<(Direction, Vec<Interval>, f64)>,
+    /// Directions, and the minimum there.
+    directions: Vec<(Direction, f64)>,
+    /// What each source is worth there, direction by direction.
+    worth: Vec<Interval>,
+    sources: usize,
 }
 
 /// What a share and a reading make of it.
@@ -127,25 +131,27 @@ impl Looked {
         let azimuths = stations(-180.0, 180.0, az_breaks.iter().chain(&light.az_breaks));
         let elevations = stations(band.low, band.high, el_breaks.iter().chain(&light.el_breaks));
         let mut directions = Vec::with_capacity(azimuths.len() * elevations.len());
+        let mut worth = Vec::with_capacity(directions.capacity() * system.sources.len());
         for el in &elevations {
             let floor = goal.spec.seen_over.as_ref().and_then(|t: &Table| t.strictest(el.abs())).unwrap_or(0.0);
             for az in &azimuths {
                 let d = Direction::from_degrees(*az, *el);
-                let worth = system.sources.iter().map(|s| match s.hidden(&d) {
+                worth.extend(system.sources.iter().map(|s| match s.hidden(&d) {
                     Hidden::Yes => Interval::ZERO,
                     Hidden::Unknown => Interval { low: 0.0, high: s.full_cd(&d).high * s.worth },
                     Hidden::No => s.full_cd(&d).scaled(s.worth),
-                });
-                directions.push((d, worth.collect(), floor));
+                }));
+                directions.push((d, floor));
             }
         }
-        Ok(Self { directions })
+        Ok(Self { directions, worth, sources: system.sources.len() })
     }
 
     /// Sources surely seen and sources that may be, with a direction for each combination.
     fn combinations(&self, share: f64) -> BTreeMap<(u32, u32), Direction> {
         let mut seen = BTreeMap::new();
-        for (d, worth, floor) in &self.directions {
+        let mut last = None;
+        for ((d, floor), worth) in self.directions.iter().zip(self.worth.chunks(self.sources.max(1))) {
             let (mut sure, mut maybe) = (0_u32, 0_u32);
             for (n, own) in worth.iter().enumerate() {
                 let others = |pick: fn(&Interval) -> f64| {
@@ -159,7 +165,10 @@ impl Looked {
                     maybe |= bit;
                 }
             }
-            seen.entry((sure, maybe)).or_insert(*d);
+            // Most directions see what the one beside them sees.
+            if last.replace((sure, maybe)) != Some((sure, maybe)) {
+                seen.entry((sure, maybe)).or_insert(*d);
+            }
         }
         seen
     }

@@ -16,8 +16,11 @@ mod horizontal_intensity;
 mod lamps_fitted;
 mod lateral_placement;
 mod on_time;
+mod onset_spread;
 mod overlap_intensity;
+mod rise_and_fall;
 mod side;
+mod slip_time;
 mod steadiness;
 mod symmetry;
 mod unbroken_light;
@@ -65,8 +68,11 @@ pub static ALL: &[&dyn Quantity] = &[
     &lamps_fitted::LampsFitted,
     &lateral_placement::LateralPlacement,
     &on_time::OnTime,
+    &onset_spread::OnsetSpread,
     &overlap_intensity::OverlapIntensity,
+    &rise_and_fall::RiseAndFall,
     &side::Side,
+    &slip_time::SlipTime,
     &steadiness::Steadiness,
     &symmetry::Symmetry,
     &unbroken_light::UnbrokenLight,

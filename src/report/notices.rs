@@ -3,7 +3,7 @@
 use super::Caution;
 use crate::aircraft::Aircraft;
 use crate::scene::Scene;
-use crate::timing::{Clock, FlashReading, JointLimits, worst_second};
+use crate::timing::{Clock, FlashReading, JointLimits, WorstSecond, worst_second};
 use std::collections::BTreeMap;
 
 /// Said once in every report.
@@ -19,16 +19,22 @@ const DAZZLING_CD: f64 = 10.0;
 #[must_use]
 pub fn cautions(aircraft: &Aircraft, scene: Option<&Scene<'_>>) -> Vec<Caution> {
     let mut cautions = Vec::new();
-    let flashes = flashes_in_worst_second(aircraft);
+    let worst = flashes_in_worst_second(aircraft);
+    let flashes = worst.all;
     if flashes > 0 {
-        let more = if flashes > MOST_FLASHES {
+        let some = if worst.some > flashes {
+            format!(" Where only some of them are seen it is {}: one lamp fills the dark of another.", worst.some)
+        } else {
+            String::new()
+        };
+        let more = if flashes.max(worst.some) > MOST_FLASHES {
             "That is more than three: flashing light can set off seizures in photosensitive people. Warn those who watch, and keep a steady mode at hand."
         } else {
             "More than three would be a matter for photosensitive people."
         };
         cautions.push(Caution {
             text: format!(
-                "All lamps together start {flashes} {} in the worst second. {more}",
+                "All lamps together start {flashes} {} in the worst second.{some} {more}",
                 if flashes == 1 { "pulse" } else { "pulses" }
             ),
             source: "WCAG 2.2, success criterion 2.3.1, a rule for screens, by analogy".to_string(),
@@ -62,7 +68,7 @@ pub fn cautions(aircraft: &Aircraft, scene: Option<&Scene<'_>>) -> Vec<Caution> 
 
 /// The most pulses that begin within any second, all lamps together.
 #[must_use]
-pub fn flashes_in_worst_second(aircraft: &Aircraft) -> u64 {
+pub fn flashes_in_worst_second(aircraft: &Aircraft) -> WorstSecond {
     let mut clocks: BTreeMap<&str, Vec<&crate::timing::Waveform>> = BTreeMap::new();
     let used =
         aircraft.channels.iter().enumerate().filter(|(n, _)| aircraft.lamps.iter().any(|l| l.channel == Some(*n)));
@@ -70,5 +76,5 @@ pub fn flashes_in_worst_second(aircraft: &Aircraft) -> u64 {
         clocks.entry(&channel.clock).or_default().push(&channel.waveform);
     }
     let clocks: Vec<Clock<'_>> = clocks.into_values().map(Clock::new).collect();
-    worst_second(&clocks, &FlashReading::default(), &JointLimits::default()).all
+    worst_second(&clocks, &FlashReading::default(), &JointLimits::default())
 }

@@ -84,6 +84,8 @@ pub fn show(value: f64, unit: Unit) -> String {
         Unit::Millimetre if value.abs() >= 1e6 => format!("{} km", number(value / 1e6)),
         Unit::Millimetre if value.abs() >= 1e4 => format!("{} m", number(value / 1e3)),
         Unit::Candela if value != 0.0 && value.abs() < 0.1 => format!("{} mcd", number(value * 1e3)),
+        Unit::Millisecond if value.abs() >= 6e5 => format!("{} min", number(value / 6e4)),
+        Unit::Millisecond if value.abs() >= 1e4 => format!("{} s", number(value / 1e3)),
         _ => format!("{} {}", number(value), unit.symbol()),
     }
 }
@@ -97,6 +99,8 @@ pub fn show_range(range: Interval, unit: Unit) -> String {
         Unit::Millimetre if range.high.abs() >= 1e6 => (1e-6, "km"),
         Unit::Millimetre if range.high.abs() >= 1e4 => (1e-3, "m"),
         Unit::Candela if range.high != 0.0 && range.high.abs() < 0.1 => (1e3, "mcd"),
+        Unit::Millisecond if range.high.abs() >= 6e5 => (1.0 / 6e4, "min"),
+        Unit::Millisecond if range.high.abs() >= 1e4 => (1e-3, "s"),
         _ => (1.0, unit.symbol()),
     };
     let number = |v: f64| match v * factor {
