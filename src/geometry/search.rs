@@ -3,7 +3,7 @@
 
 use super::area::first_cells;
 use super::refine::{Start, descend};
-use super::{Cell, Direction, Ends, State, Zone};
+use super::{Cell, Direction, Ends, Zone};
 use crate::units::Interval;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
@@ -15,15 +15,13 @@ const FINELY: f64 = 1e-6;
 /// Cells looked into before the best so far is taken.
 const MOST_CELLS: usize = 6_000;
 /// Cells looked into where only [`FINELY`] is not yet settled.
-const FEW_CELLS: usize = 60;
+const FEW_CELLS: usize = 100;
 /// Cells of a smaller radius are not cut any more: along an edge that is no break, what a cell may hold stays apart from
 /// what is found in it.
 const FINEST_RAD: f64 = 1e-7;
-/// The first step of a refinement from the first cells, in degrees.
-const FIRST_STEP_DEG: f64 = 5.0;
-/// Where a refinement stops that cells will follow, in degrees.
+/// The least first step of a refinement, in degrees.
 const ROUGHLY_DEG: f64 = 1e-2;
-/// Where the last refinement stops, in degrees.
+/// Where a refinement stops, in degrees.
 const FINEST_DEG: f64 = 5e-7;
 
 /// Which end is sought.
@@ -87,8 +85,7 @@ impl Zone {
         at: impl Fn(&Direction) -> f64,
         over: impl Fn(&Cell) -> Interval,
     ) -> Option<Extreme> {
-        let mut cells = first_cells(self, az_breaks_deg, el_breaks_deg);
-        cells.retain(|c| self.state_of(c) != State::Outside);
+        let cells = self.cells(az_breaks_deg, el_breaks_deg);
         self.extreme_in(&cells, kind, at, over)
     }
 
@@ -102,11 +99,16 @@ impl Zone {
         at: impl Fn(&Direction) -> Interval,
         over: impl Fn(&Cell) -> Ends,
     ) -> Option<IntervalExtreme> {
-        let mut cells = first_cells(self, az_breaks_deg, el_breaks_deg);
-        cells.retain(|c| self.state_of(c) != State::Outside);
+        let cells = self.cells(az_breaks_deg, el_breaks_deg);
         let low = self.extreme_in(&cells, kind, |d| at(d).low, |c| over(c).low)?;
         let high = self.extreme_in(&cells, kind, |d| at(d).high, |c| over(c).high)?;
         Some(IntervalExtreme { low, high })
+    }
+
+    /// The first cells of a search, none of them outside.
+    fn cells(&self, az_breaks_deg: &[f64], el_breaks_deg: &[f64]) -> Vec<Cell> {
+        let azimuths: Vec<f64> = az_breaks_deg.iter().copied().chain(self.quarters()).collect();
+        first_cells(self, &azimuths, el_breaks_deg).iter().filter_map(|cell| self.shrunk(cell)).collect()
     }
 
     fn extreme_in(
@@ -170,27 +172,18 @@ impl<F: Fn(&Direction) -> f64, G: Fn(&Cell) -> f64> Seek<'_, F, G> {
         for cell in cells {
             self.keep(&mut open, *cell);
         }
-        if !open.is_empty() {
-            self.refine(FIRST_STEP_DEG, ROUGHLY_DEG);
-        }
         let mut looked_into = 0;
         while let Some(Open { least, cell }) = open.pop() {
             if !self.may_beat(least, FINELY) {
                 return;
             }
             if looked_into >= if self.may_beat(least, WITHIN) { MOST_CELLS } else { FEW_CELLS } {
-                return self.refine(ROUGHLY_DEG, FINEST_DEG);
+                return self.refine(cell.radius_rad.to_degrees().max(ROUGHLY_DEG), FINEST_DEG);
             }
             looked_into += 1;
             for half in cell.halves() {
-                if self.zone.state_of(&half) == State::Outside {
-                    continue;
-                }
-                let before = self.best.map(|b| b.value);
+                let Some(half) = self.zone.shrunk(&half) else { continue };
                 self.look_at_middle(&half);
-                if before.is_none_or(|b| self.best.is_some_and(|now| now.value < b - WITHIN * b.abs())) {
-                    self.refine(half.radius_rad.to_degrees().max(ROUGHLY_DEG), ROUGHLY_DEG);
-                }
                 self.keep(&mut open, half);
             }
         }

@@ -91,6 +91,69 @@ impl Zone {
         (d.is_pole() || self.span.contains(d.azimuth_deg(), true)) && self.admits(d)
     }
 
+    /// Azimuths in degrees between which |sin daz| of the limits between planes rises or falls all the way.
+    pub(super) fn quarters(&self) -> Vec<f64> {
+        match &self.bands {
+            Bands::Constant(_) => Vec::new(),
+            Bands::Planes { plane_deg, .. } => {
+                (0..4).map(|k| normalised_deg(plane_deg + 90.0 * f64::from(k))).collect()
+            }
+        }
+    }
+
+    /// A cell within one of the [`Zone::quarters`], cut down to what of it may lie in the zone; `None` where nothing may.
+    ///
+    /// From sin from < cos el |sin daz| < sin to: the largest |sin daz| of the cell bounds the elevations, its largest
+    /// cos el the azimuths, and the other way round for the upper limit.
+    pub(super) fn shrunk(&self, cell: &Cell) -> Option<Cell> {
+        let Bands::Planes { plane_deg, from_deg, to_deg } = &self.bands else { return Some(*cell) };
+        let (mut els, mut span) = (cell.elevation_deg, cell.azimuth);
+        // The part of the quarter as |daz| from the nearer end of the plane, rising or falling with azimuth.
+        let sine = |azimuth: f64| sin_cos_deg(normalised_deg(azimuth - plane_deg)).0.abs();
+        let (first, last) = (sine(span.from_deg), sine(span.to_deg()));
+        let rising = last >= first;
+        let (s_low, s_high) = (first.min(last), first.max(last));
+        let cos = |el: f64| sin_cos_deg(el).1;
+        let c_high = if els.contains(0.0) { 1.0 } else { cos(els.low).max(cos(els.high)) };
+        let c_low = cos(els.low).min(cos(els.high));
+        let mut sines = Interval { low: s_low, high: s_high };
+        if let Some(from) = from_deg.map(|a| sin_cos_deg(a).0) {
+            if s_high * c_high < from {
+                return None;
+            }
+            let reach = (from / s_high).min(1.0).acos().to_degrees();
+            els = Interval { low: els.low.max(-reach), high: els.high.min(reach) };
+            sines.low = sines.low.max((from / c_high).min(1.0));
+        }
+        if let Some(to) = to_deg.map(|b| sin_cos_deg(b).0) {
+            if s_low * c_low > to {
+                return None;
+            }
+            if s_low > to {
+                let inner = (to / s_low).acos().to_degrees();
+                match (els.low > -inner, els.high < inner) {
+                    (true, true) => return None,
+                    (true, false) => els.low = els.low.max(inner),
+                    (false, true) => els.high = els.high.min(-inner),
+                    (false, false) => {}
+                }
+            }
+            if c_low > 0.0 {
+                sines.high = sines.high.min(to / c_low);
+            }
+        }
+        if els.low > els.high || sines.low > sines.high {
+            return None;
+        }
+        // Back from sines to azimuths: asin falls short of a quarter by the same angle on either side of it.
+        let angle = |s: f64| s.min(1.0).asin().to_degrees();
+        let (near, far) = (angle(sines.low) - angle(s_low), angle(s_high) - angle(sines.high));
+        let (cut_first, cut_last) = if rising { (near, far) } else { (far, near) };
+        let width = (span.width_deg - cut_first.max(0.0) - cut_last.max(0.0)).max(0.0);
+        span = AzimuthSpan::new(span.at(cut_first.max(0.0)), width);
+        Some(Cell::new(span, els))
+    }
+
     /// The elevation of a meridian's bands nearest to one, in degrees; `None` where the meridian has no band.
     pub(super) fn nearest_on_meridian(&self, azimuth_deg: f64, el_deg: f64) -> Option<f64> {
         let bands = self.bands_at(azimuth_deg);
