@@ -5,15 +5,12 @@ use super::{CannotTell, Finding, Quantity, Where};
 use crate::geometry::Direction;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Region, Sources, Table, Unit};
-use crate::scene::{Hidden, Scene, Sum, System};
+use crate::scene::{Scene, Sweep, System};
 use crate::timing::{Clock, FlashReading, JointLimits, flash_frequency};
 use crate::units::Interval;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-/// How finely directions are looked at for the sources seen there, in degrees; edges of masks and bodies are always hit.
-const STEP_DEG: f64 = 2.5;
-/// How far beside an edge both its sides are looked at, in degrees.
-const BESIDE_DEG: f64 = 1e-6;
 /// More sources than this may be seen or not: their combinations are no longer counted one by one.
 const MOST_UNSURE: u32 = 10;
 
@@ -103,13 +100,10 @@ fn mend(goal: &Goal<'_>, system: &System<'_>, found: Interval) -> Option<String>
     Some(format!("period {shortest:.0}-{longest:.0} ms, yours {}", crate::units::short(60_000.0 / rate)))
 }
 
-/// Effective intensities of every source in every direction looked at.
-struct Looked {
-    /// Directions, and the minimum there.
-    directions: Vec<(Direction, f64)>,
-    /// What each source is worth there, direction by direction.
-    worth: Vec<Interval>,
-    sources: usize,
+/// The sweep of a goal's system, and the minima of the rule.
+struct Looked<'g> {
+    sweep: Arc<Sweep>,
+    seen_over: Option<&'g Table>,
 }
 
 /// What a share and a reading make of it.
@@ -121,37 +115,27 @@ struct Outcome {
     any_seen: bool,
 }
 
-impl Looked {
-    fn over(goal: &Goal<'_>, scene: &Scene<'_>, system: &System<'_>) -> Result<Self, CannotTell> {
+impl<'g> Looked<'g> {
+    fn over(goal: &Goal<'g>, scene: &Scene<'_>, system: &System<'_>) -> Result<Self, CannotTell> {
         let Some(Region::Band(band)) = &goal.spec.region else {
             return Err(CannotTell::Beyond("the rule set gives this goal no band".to_string()));
         };
-        let light = Sum::new(scene.lamps(&goal.lamps));
-        let (az_breaks, el_breaks) = light.shadow_breaks();
-        let azimuths = stations(-180.0, 180.0, az_breaks.iter().chain(&light.az_breaks));
-        let elevations = stations(band.low, band.high, el_breaks.iter().chain(&light.el_breaks));
-        let mut directions = Vec::with_capacity(azimuths.len() * elevations.len());
-        let mut worth = Vec::with_capacity(directions.capacity() * system.sources.len());
-        for el in &elevations {
-            let floor = goal.spec.seen_over.as_ref().and_then(|t: &Table| t.strictest(el.abs())).unwrap_or(0.0);
-            for az in &azimuths {
-                let d = Direction::from_degrees(*az, *el);
-                worth.extend(system.sources.iter().map(|s| match s.hidden(&d) {
-                    Hidden::Yes => Interval::ZERO,
-                    Hidden::Unknown => Interval { low: 0.0, high: s.full_cd(&d).high * s.worth },
-                    Hidden::No => s.full_cd(&d).scaled(s.worth),
-                }));
-                directions.push((d, floor));
-            }
-        }
-        Ok(Self { directions, worth, sources: system.sources.len() })
+        let sweep = scene.sweep(&goal.lamps, system, *band);
+        Ok(Self { sweep, seen_over: goal.spec.seen_over.as_ref() })
     }
 
     /// Sources surely seen and sources that may be, with a direction for each combination.
     fn combinations(&self, share: f64) -> BTreeMap<(u32, u32), Direction> {
         let mut seen = BTreeMap::new();
         let mut last = None;
-        for ((d, floor), worth) in self.directions.iter().zip(self.worth.chunks(self.sources.max(1))) {
+        // The sweep goes round at one elevation before the next.
+        let mut floor = (f64::NAN, 0.0);
+        for (d, worth) in self.sweep.directions() {
+            if floor.0 != d.elevation_deg() {
+                let minimum = self.seen_over.and_then(|t| t.strictest(d.elevation_deg().abs()));
+                floor = (d.elevation_deg(), minimum.unwrap_or(0.0));
+            }
+            let floor = floor.1;
             let (mut sure, mut maybe) = (0_u32, 0_u32);
             for (n, own) in worth.iter().enumerate() {
                 let others = |pick: fn(&Interval) -> f64| {
@@ -254,16 +238,4 @@ fn rate_of(set: u32, system: &System<'_>, reading: &FlashReading) -> Interval {
     let clocks: Vec<Clock<'_>> = by_clock.into_values().map(Clock::new).collect();
     let rate = flash_frequency(&clocks, reading, &JointLimits::default());
     Interval { low: rate.lower().per_min(), high: rate.upper().per_min() }
-}
-
-/// Angles from low to high, with both sides of every break.
-fn stations<'b>(low: f64, high: f64, breaks: impl Iterator<Item = &'b f64>) -> Vec<f64> {
-    let count = ((high - low) / STEP_DEG).ceil().max(1.0) as usize;
-    // Half a step off, so that the grid does not lie on the craft's own planes.
-    let mut all: Vec<f64> = (0..count).map(|n| low + (high - low) * (n as f64 + 0.5) / count as f64).collect();
-    all.extend([low, high]);
-    all.extend(breaks.flat_map(|b| [b - BESIDE_DEG, *b, b + BESIDE_DEG]).filter(|b| (low..=high).contains(b)));
-    all.sort_by(f64::total_cmp);
-    all.dedup();
-    all
 }

@@ -6,19 +6,21 @@ mod cause;
 mod lamp;
 mod light;
 mod readings;
+mod sweep;
 mod system;
 
 pub use cause::{Cause, Missing};
 pub use lamp::{Hidden, SceneLamp};
 pub use light::Sum;
 pub use readings::Readings;
+pub use sweep::Sweep;
 pub use system::{Source, System};
 
 use crate::aircraft::{Aircraft, Channel, Scale};
 use crate::rules::{LightGroup, RuleSet};
 use crate::units::Interval;
 use std::collections::BTreeMap;
-use std::sync::Mutex;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// A model ready to be measured.
 #[derive(Debug)]
@@ -30,7 +32,11 @@ pub struct Scene<'a> {
     /// How open points of the rules are read.
     pub readings: Readings,
     peaks: Mutex<BTreeMap<Vec<usize>, Option<Interval>>>,
+    sweeps: Mutex<BTreeMap<Band, Arc<Sweep>>>,
 }
+
+/// The lamps of a system and the bits of the ends of a band.
+type Band = (Vec<usize>, [u64; 2]);
 
 impl<'a> Scene<'a> {
     /// The lamps of a model, read as a rule set reads them.
@@ -38,7 +44,7 @@ impl<'a> Scene<'a> {
     pub fn new(aircraft: &'a Aircraft, set: &RuleSet) -> Self {
         let readings = Readings::of(set);
         let lamps = aircraft.lamps.iter().map(|lamp| SceneLamp::new(lamp, aircraft, &readings)).collect();
-        Self { aircraft, lamps, readings, peaks: Mutex::default() }
+        Self { aircraft, lamps, readings, peaks: Mutex::default(), sweeps: Mutex::default() }
     }
 
     /// The highest mean intensity of lamps together over the whole sphere, at full size, in cd; sought once for each set
@@ -46,8 +52,16 @@ impl<'a> Scene<'a> {
     #[must_use]
     pub fn peak_cd(&self, lamps: &[usize]) -> Option<Interval> {
         // A poisoned lock only means that another thread stopped: the peaks it holds are whole.
-        let mut peaks = self.peaks.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        let mut peaks = self.peaks.lock().unwrap_or_else(PoisonError::into_inner);
         *peaks.entry(lamps.to_vec()).or_insert_with(|| Sum::new(self.lamps(lamps)).peak_cd())
+    }
+
+    /// The sweep of a system over elevations in degrees, made once; whoever asks meanwhile waits for it.
+    #[must_use]
+    pub fn sweep(&self, lamps: &[usize], system: &System<'_>, band_deg: Interval) -> Arc<Sweep> {
+        let mut sweeps = self.sweeps.lock().unwrap_or_else(PoisonError::into_inner);
+        let key = (lamps.to_vec(), [band_deg.low.to_bits(), band_deg.high.to_bits()]);
+        sweeps.entry(key).or_insert_with(|| Arc::new(Sweep::new(self, lamps, system, band_deg))).clone()
     }
 
     /// The scale.
