@@ -71,8 +71,9 @@ pub fn judge(found: &Result<Finding, CannotTell>) -> Judgement {
         if !met && small(let_off.shortfall_sr.high) {
             met = true;
             notes.push(format!(
-                "falls short over {:.1e} sr only, less than the {:.2e} sr that would decide",
-                let_off.shortfall_sr.high, let_off.under_sr
+                "falls short over {} or less, and only {:.2e} sr would decide",
+                shortfall(crate::units::Interval::exactly(let_off.shortfall_sr.high.max(1e-5))),
+                let_off.under_sr
             ));
         } else if !met {
             notes.push(format!("falls short over {}", shortfall(let_off.shortfall_sr)));

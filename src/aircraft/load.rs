@@ -14,7 +14,7 @@ use crate::units::Length;
 use std::path::Path;
 
 /// The most lamps, and the most channels, of one model.
-const MOST: usize = 500;
+const MOST: usize = 200;
 
 /// Reads an aircraft file and the files it names.
 ///

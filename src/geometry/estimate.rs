@@ -6,20 +6,28 @@ use super::sphere::sine_rise;
 use super::{AzimuthSpan, BESIDE_DEG, Cell, Direction, State, Zone};
 use crate::units::Interval;
 
-/// Cells of a smaller radius are not cut in halves any more, in degrees.
-const COARSE_DEG: f64 = 1.75;
+/// Cells of a smaller radius whose boundary is seen are not cut in halves any more, in degrees.
+const COARSE_DEG: f64 = 0.9;
+/// Cells of a smaller radius are not cut in halves any more whatever is seen of them, in degrees.
+const FINEST_DEG: f64 = 0.015;
+/// How far a part thinner than the lines are apart may be taken too small, as a share of what was found of it.
+const OF_CROSSED: f64 = 0.05;
+/// Cells looked at, besides the first, before the rest stays undecided.
+const MOST_CELLS: usize = 100_000;
 /// Into how many by how many parts a cell that holds a boundary is cut.
-const FINE_PARTS: usize = 8;
+const FINE_PARTS: usize = 6;
 /// Lines per fine cell along which the boundary is found.
 const LINES: usize = 4;
 /// Halvings of a piece of such a line.
 const HALVINGS: usize = 16;
 
-/// The solid angle in steradian of the part of a zone where `holds` is true, to about 1e-5 sr.
+/// The solid angle in steradian of the part of a zone where `holds` is true: an estimate to about 1e-5 sr as the low
+/// end, and as the high end what it may be: cells that stayed undecided, and 5 % of what was followed on lines, which a part
+/// thinner than the lines are apart may be more.
 ///
 /// `over` says of a cell whether all of it, none of it or a part of it holds; cells are cut at the breaks (degrees) and
-/// in halves until they are decided, or about 2.5 degrees wide. In those the boundary is followed on lines 0.08
-/// degrees apart.
+/// in halves until they are decided, or about 1.2 degrees wide and crossed by a boundary that is then followed on lines.
+/// A cell in which no point tells of the part that `over` speaks of is cut on, down to 0.02 degrees.
 ///
 /// ```
 /// use lampwright::geometry::{Direction, State, Zone, area_below};
@@ -31,7 +39,7 @@ const HALVINGS: usize = 16;
 ///     _ => State::Mixed,
 /// };
 /// let area = area_below(&Zone::sphere(), (&[], &[]), over, |d| d.angle_to_deg(&axis) < 30.0);
-/// assert!((area - 0.841787).abs() < 1e-5);
+/// assert!((area.low - 0.841787).abs() < 1e-5 && area.width() < 1e-2);
 /// ```
 #[must_use]
 pub fn area_below(
@@ -39,22 +47,36 @@ pub fn area_below(
     (az_breaks_deg, el_breaks_deg): (&[f64], &[f64]),
     over: impl Fn(&Cell) -> State,
     holds: impl Fn(&Direction) -> bool,
-) -> f64 {
+) -> Interval {
     let test = |azimuth_deg: f64, el_deg: f64| {
         let d = Direction::from_degrees(azimuth_deg, el_deg);
         zone.admits(&d) && holds(&d)
     };
     let mut open = first_cells(zone, az_breaks_deg, el_breaks_deg);
-    let mut area = 0.0;
+    let most = open.len() + MOST_CELLS;
+    let (mut area, mut crossed, mut undecided, mut looked_at) = (0.0, 0.0, 0.0, 0);
     while let Some(cell) = open.pop() {
+        looked_at += 1;
+        let radius = cell.radius_rad.to_degrees();
         match (zone.state_of(&cell), over(&cell)) {
-            (State::Outside, _) | (_, State::Outside) => {}
+            (State::Outside, _) | (_, State::Outside) => continue,
             (_, State::Inside) => area += zone.part_sr(&cell),
-            _ if cell.radius_rad.to_degrees() > COARSE_DEG => open.extend(cell.halves()),
-            _ => area += Piece { azimuth: cell.azimuth, elevation_deg: cell.elevation_deg, test }.area_sr(),
+            _ if radius > COARSE_DEG && looked_at < most => open.extend(cell.halves()),
+            _ => match (Piece { azimuth: cell.azimuth, elevation_deg: cell.elevation_deg, test }.crossed_sr()) {
+                Some(part) => {
+                    area += part;
+                    crossed += part;
+                }
+                None if radius > FINEST_DEG && looked_at < most => open.extend(cell.halves()),
+                None => {
+                    let whole = cell.solid_angle_sr();
+                    undecided += whole;
+                    area += if test(cell.center.azimuth_deg(), cell.elevation_deg.middle()) { whole } else { 0.0 };
+                }
+            },
         }
     }
-    area
+    Interval { low: area, high: area + OF_CROSSED * crossed + undecided }
 }
 
 /// A small rectangle with the test as a function of azimuth and elevation in degrees.
@@ -106,9 +128,14 @@ impl Lattice {
 }
 
 impl<F: Fn(f64, f64) -> bool> Piece<F> {
-    fn area_sr(&self) -> f64 {
+    /// The part of it where the test holds; `None` where the test answers the same at every point looked at.
+    fn crossed_sr(&self) -> Option<f64> {
         let el = self.elevation_deg;
-        self.fine_sr(&Box2 { az: (0.0, self.azimuth.width_deg), el: (el.low, el.high) })
+        let whole = Box2 { az: (0.0, self.azimuth.width_deg), el: (el.low, el.high) };
+        let lattice = self.lattice(&whole, FINE_PARTS, FINE_PARTS);
+        let first = lattice.middle(0, 0);
+        let same = lattice.nodes.iter().chain(&lattice.middles).all(|answer| *answer == first);
+        (!same).then(|| self.fine_sr(&whole, &lattice))
     }
 
     fn holds(&self, offset_deg: f64, el_deg: f64) -> bool {
@@ -132,8 +159,7 @@ impl<F: Fn(f64, f64) -> bool> Piece<F> {
         Lattice { nx, nodes, middles }
     }
 
-    fn fine_sr(&self, b: &Box2) -> f64 {
-        let lattice = self.lattice(b, FINE_PARTS, FINE_PARTS);
+    fn fine_sr(&self, b: &Box2, lattice: &Lattice) -> f64 {
         let mut area = 0.0;
         for j in 0..FINE_PARTS {
             for i in 0..FINE_PARTS {

@@ -39,10 +39,6 @@ impl Quantity for EffectiveIntensity {
         let floor = row.is.scalar.value;
         let zone = Zone::rectangle(AzimuthSpan::FULL, &[(row.from_deg, row.to_deg), (-row.to_deg, -row.from_deg)]);
         let (azimuths, elevations) = light.shadow_breaks();
-        let breaks = |mut of: Vec<f64>, more: &[f64]| {
-            of.extend(more);
-            of
-        };
         // A direction hidden as the paragraph allows is not judged.
         let skipped = |d: &Direction| {
             let point = || Cell::new(AzimuthSpan::new(d.azimuth_deg(), 0.0), Interval::exactly(d.elevation_deg()));
@@ -53,8 +49,6 @@ impl Quantity for EffectiveIntensity {
             let dark = || light.hides_cell(cell) == State::Inside;
             let_off.is_some_and(|allowance| allowed(allowance, cell) == State::Inside && dark())
         };
-        let azimuths = breaks(azimuths, &light.az_breaks);
-        let elevations = breaks(elevations, &light.el_breaks);
         let lowest = |at: &dyn Fn(&Direction) -> f64, least_in: &dyn Fn(&Cell) -> f64| {
             let judged = |d: &Direction| if skipped(d) { f64::NAN } else { at(d) / floor };
             let judged_over = |cell: &Cell| {

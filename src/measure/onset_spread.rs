@@ -6,8 +6,8 @@ use crate::aircraft::Channel;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
 use crate::scene::Scene;
-use crate::timing::{FlashReading, coincide_every};
-use crate::units::Interval;
+use crate::timing::{FlashReading, Waveform, coincide_every};
+use crate::units::{Fraction, Interval};
 use std::collections::BTreeSet;
 
 /// A joint pattern with more flashes of one channel than this is taken as drifting.
@@ -23,8 +23,8 @@ impl Quantity for OnsetSpread {
 
     fn how(&self) -> &'static str {
         "For every flash of each channel the nearest beginning of a flash of each other channel is sought over their common \
-         pattern; the greatest distance counts. Channels on different clocks drift, and sooner or later stand half a period \
-         apart. Offsets under about 20 ms are seen as together, over about 50 ms as apart."
+         pattern; the greatest distance counts. Channels on different clocks drift, and sooner or later one flashes in the middle \
+         of the other's longest wait. Offsets under about 20 ms are seen as together, over about 50 ms as apart."
     }
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
@@ -33,10 +33,14 @@ impl Quantity for OnsetSpread {
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let channels = channels(goal, scene)?;
+        let reading = &scene.readings.flash;
+        if let Some(dark) = channels.iter().find(|c| c.waveform.flashes(reading).flashes.is_empty()) {
+            return Err(CannotTell::Beyond(format!("channel {} never flashes", dark.name)));
+        }
         let mut worst: (f64, Option<(&Channel, &Channel)>) = (0.0, None);
         for (n, one) in channels.iter().enumerate() {
             for other in channels.iter().skip(n + 1) {
-                let apart = apart_ms(one, other, &scene.readings.flash);
+                let apart = apart_ms(one, other, reading);
                 if apart > worst.0 {
                     worst = (apart, Some((one, other)));
                 }
@@ -76,15 +80,16 @@ pub(super) fn channels<'s>(goal: &Goal<'_>, scene: &'s Scene<'_>) -> Result<Vec<
 
 /// The greatest distance from a flash of one channel to the nearest of the other, in milliseconds.
 fn apart_ms(one: &Channel, other: &Channel, reading: &FlashReading) -> f64 {
-    let ms = |time: crate::units::Fraction| *time.numer() as f64 / *time.denom() as f64 * 1e-3;
+    let ms = milliseconds;
     let (first, second) = (&one.waveform, &other.waveform);
-    let drifting = 0.5 * ms(first.period_us().min(second.period_us()));
+    // A flash may come in the middle of the other channel's longest wait for a flash.
+    let drifting = 0.5 * longest_wait_ms(first, reading).max(longest_wait_ms(second, reading));
     if one.clock != other.clock {
         return drifting;
     }
     let Some(common) = coincide_every(first.period_us(), second.period_us()) else { return drifting };
     let common_ms = ms(common);
-    let onsets = |wave: &crate::timing::Waveform| {
+    let onsets = |wave: &Waveform| {
         let period = ms(wave.period_us());
         let times = (common_ms / period).round();
         let own: Vec<f64> = wave.flashes(reading).flashes.iter().map(|f| ms(f.onset_us + wave.phase_us())).collect();
@@ -97,10 +102,18 @@ fn apart_ms(one: &Channel, other: &Channel, reading: &FlashReading) -> f64 {
         })
     };
     let (Some(a), Some(b)) = (onsets(first), onsets(second)) else { return drifting };
-    if a.is_empty() || b.is_empty() {
-        return drifting;
-    }
     farthest(&a, &b, common_ms).max(farthest(&b, &a, common_ms))
+}
+
+/// The longest time from one flash of a channel to its next, in milliseconds.
+fn longest_wait_ms(wave: &Waveform, reading: &FlashReading) -> f64 {
+    let onsets: Vec<Fraction> = wave.flashes(reading).flashes.iter().map(|f| f.onset_us).collect();
+    let next = onsets.iter().skip(1).copied().chain(onsets.first().map(|first| *first + wave.period_us()));
+    onsets.iter().zip(next).map(|(one, next)| milliseconds(next - *one)).fold(0.0, f64::max)
+}
+
+fn milliseconds(time_us: Fraction) -> f64 {
+    *time_us.numer() as f64 / *time_us.denom() as f64 * 1e-3
 }
 
 /// The greatest distance from a time of the first list to the nearest of the second, both rising, round a period.

@@ -1,6 +1,7 @@
 //! How suddenly a channel comes and goes.
 
-use super::zones::{blame, missing, plain_finding, takes_plain};
+use super::onset_spread::channels;
+use super::zones::{blame, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity, Where};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
@@ -16,7 +17,7 @@ impl Quantity for RiseAndFall {
     }
 
     fn how(&self) -> &'static str {
-        "The longest ramp of the channel up to its peak and the longest down from it, from end to end; both must keep the \
+        "The longest ramp of each channel up to its peak and the longest down from it, from end to end; both must keep the \
          limit. A step of the pattern rises in no time, whatever the emitter adds."
     }
 
@@ -25,17 +26,21 @@ impl Quantity for RiseAndFall {
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
-        let channel = goal.lamps.first().and_then(|n| scene.channel(*n)).ok_or_else(|| {
-            missing(goal, scene, "lamps.{lamp}.flash", "how it flashes: a `channel`, or `flash:`, `swell:` or `steps:`")
-        })?;
-        let (rise, fall) = (channel.waveform.rise_time().ms(), channel.waveform.fall_time().ms());
-        let at = Some(Where::Channel(channel.name.clone()));
         let blame = blame(goal, scene, |l| &l.places.pattern);
-        // Two exact figures, not a range: the one that decides is printed.
-        let one = |ms: f64| plain_finding(goal, Interval::exactly(ms), Unit::Millisecond, at.clone(), &blame);
-        let (up, down) = (one(rise)?, one(fall)?);
-        let mut worse = if up.margin.low <= down.margin.low { up } else { down };
-        worse.notes.push(format!("rise {} ms, fall {} ms", crate::units::short(rise), crate::units::short(fall)));
-        Ok(worse)
+        let mut worst: Option<Finding> = None;
+        for channel in channels(goal, scene)? {
+            let (rise, fall) = (channel.waveform.rise_time().ms(), channel.waveform.fall_time().ms());
+            let at = Some(Where::Channel(channel.name.clone()));
+            // Two exact figures, not a range: the one that decides is printed.
+            for ms in [rise, fall] {
+                let mut found = plain_finding(goal, Interval::exactly(ms), Unit::Millisecond, at.clone(), &blame)?;
+                let (rise, fall) = (crate::units::short(rise), crate::units::short(fall));
+                found.notes.push(format!("channel {}: rise {rise} ms, fall {fall} ms", channel.name));
+                if worst.as_ref().is_none_or(|w| found.margin.low < w.margin.low) {
+                    worst = Some(found);
+                }
+            }
+        }
+        worst.ok_or_else(|| CannotTell::Beyond("no channel lights it".to_string()))
     }
 }

@@ -19,7 +19,7 @@ impl Quantity for SlipTime {
 
     fn how(&self) -> &'static str {
         "The time in which two channels on different clocks that began together slip by `slip`: `slip` divided by the \
-         relative difference of their periods, or by `clocks differ` where that is more."
+         relative difference of their periods as written and `clocks differ` together, the worst case."
     }
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
@@ -37,7 +37,7 @@ impl Quantity for SlipTime {
         let slips = pairs.filter(|(a, b)| a.clock != b.clock).filter_map(|(a, b)| {
             let us = |time: Fraction| *time.numer() as f64 / *time.denom() as f64;
             let (one, other) = (us(a.waveform.period_us()), us(b.waveform.period_us()));
-            let relative = ((other - one) / one).abs().max(differ);
+            let relative = (other - one).abs() / one.min(other) + differ;
             Some((time_to_slip(relative, Fraction::new((slip_ms * 1e3).round() as i128, 1))?, a, b))
         });
         let soonest = slips.min_by(|a, b| a.0.total_cmp(&b.0));

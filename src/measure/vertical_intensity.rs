@@ -41,9 +41,9 @@ impl Quantity for VerticalIntensity {
         let mut finding = floor_finding(&worst, &light, &blame(goal, scene, |l| &l.places.emitter));
         if finding.margin.low < 0.0 {
             let below = |high: bool| shortfall_sr(&light, angle, by_azimuth, factor, &bands, high);
-            let least = if finding.margin.high < 0.0 { below(true) } else { 0.0 };
+            let least = if finding.margin.high < 0.0 { below(true).low } else { 0.0 };
             finding.let_off = Some(LetOff {
-                shortfall_sr: Interval::new(least, below(false)),
+                shortfall_sr: Interval::new(least, below(false).high),
                 under_sr: scene.readings.shortfall_sr,
             });
         }
@@ -59,8 +59,9 @@ fn shortfall_sr(
     factor: f64,
     bands: &[(f64, f64)],
     high: bool,
-) -> f64 {
-    let mut whole = 0.0;
+) -> Interval {
+    let edges = light.edges();
+    let mut whole = Interval::ZERO;
     for row in &table.rows {
         let floor = row.is.scalar.value * factor;
         for span in row_spans(angle, row.from_deg, row.to_deg) {
@@ -71,10 +72,11 @@ fn shortfall_sr(
                 cd if cd.low >= floor => State::Outside,
                 _ => State::Mixed,
             };
-            whole += area_below(&zone, (&light.az_breaks, &light.el_breaks), over, |d| {
-                let cd = light.mean_cd(d);
-                (if high { cd.high } else { cd.low }) < floor
-            });
+            whole = whole
+                + area_below(&zone, (&edges.0, &edges.1), over, |d| {
+                    let cd = light.mean_cd(d);
+                    (if high { cd.high } else { cd.low }) < floor
+                });
         }
     }
     whole

@@ -116,31 +116,67 @@ fn rivals(a: &Candidate<'_>, b: &Candidate<'_>) -> bool {
     }
 }
 
+/// Whether goals of two standings ask the same of the same lamps under ids of their day.
+fn same_question(a: &GoalReport, b: &GoalReport) -> bool {
+    fn part(goal: &GoalReport) -> &str {
+        goal.id.split_once('/').map_or("", |(_, part)| part)
+    }
+    a.light == b.light && a.quantity == b.quantity && a.lamps == b.lamps && part(a) == part(b)
+}
+
 /// One list of goals: where the candidates of a rule set disagree, a goal cannot be told.
 fn agreed(candidates: &[Candidate<'_>], by_candidate: Vec<Vec<GoalReport>>) -> Vec<GoalReport> {
     let mut merged: Vec<GoalReport> = Vec::new();
+    let mut told: BTreeSet<(String, String)> = BTreeSet::new();
     for (candidate, reports) in candidates.iter().zip(&by_candidate) {
         let of_set: Vec<_> = candidates.iter().zip(&by_candidate).filter(|(c, _)| rivals(c, candidate)).collect();
-        let ids: Vec<&str> = of_set.iter().map(|(c, _)| c.set.id.as_str()).collect();
-        let rivals: Vec<&Vec<GoalReport>> = of_set.iter().map(|(_, list)| *list).collect();
         for report in reports {
-            if merged.iter().any(|m| m.id == report.id && ids.contains(&m.rule_set.as_str())) {
+            if told.contains(&key(report)) {
                 continue;
             }
-            let found: Vec<Option<&GoalReport>> =
-                rivals.iter().map(|list| list.iter().find(|g| g.id == report.id)).collect();
+            let found: Vec<Option<&GoalReport>> = of_set.iter().map(|(_, list)| twin(list, report, reports)).collect();
+            told.extend(found.iter().flatten().map(|g| key(g)));
             let same = found.iter().all(|g| g.is_some_and(|g| g.verdict == report.verdict));
             let decided = |g: &&GoalReport| matches!(g.verdict, Verdict::Met | Verdict::Missed);
-            // The one that shows a figure stands for all.
-            let mut whole = found.iter().copied().flatten().find(decided).unwrap_or(report).clone();
+            // The newest that shows a figure stands for all.
+            let mut whole = found.iter().rev().copied().flatten().find(decided).unwrap_or(report).clone();
             if !same && decided(&&whole) {
-                whole.reason = Some(which_rule("prototype.applied", Some(whole.verdict)));
+                whole.reason = Some(if of_set.iter().any(|(c, _)| c.refit) {
+                    refitted(whole.verdict)
+                } else {
+                    which_rule("prototype.applied", Some(whole.verdict))
+                });
                 whole.verdict = Verdict::CannotTell;
             }
             merged.push(whole);
         }
     }
     merged
+}
+
+fn key(goal: &GoalReport) -> (String, String) {
+    (goal.rule_set.clone(), goal.id.clone())
+}
+
+/// The goal of a standing that asks what this one of another standing asks: by its id, or, where neither standing knows
+/// the other's id, by what it asks.
+fn twin<'r>(list: &'r [GoalReport], report: &GoalReport, beside: &[GoalReport]) -> Option<&'r GoalReport> {
+    let of_its_day = |g: &&GoalReport| same_question(g, report) && !beside.iter().any(|b| b.id == g.id);
+    list.iter().find(|g| g.id == report.id).or_else(|| list.iter().find(of_its_day))
+}
+
+fn refitted(would_be: Verdict) -> Reason {
+    Reason {
+        kind: "which rule",
+        text: format!(
+            "it may be lit as certificated or as refitted by the date shown; as one of them it would be {would_be}"
+        ),
+        add: vec![(
+            "prototype.depicted".to_string(),
+            "leave it out to judge the craft as certificated, or put its date into `applied` to judge it as refitted"
+                .to_string(),
+        )],
+    }
 }
 
 fn which_rule(key: &str, would_be: Option<Verdict>) -> Reason {

@@ -18,6 +18,8 @@ pub struct Candidate<'a> {
     pub why: String,
     /// Why the standings before and after it were not.
     pub beside: Vec<String>,
+    /// Whether it holds only if the craft was refitted by the date shown.
+    pub refit: bool,
     /// Whether its goals decide if the model passes: the published ones do, and a set that was asked for by name.
     pub binding: bool,
 }
@@ -44,6 +46,8 @@ pub fn choose<'a>(craft: &Craft, sets: &'a [RuleSet], asked: Option<&str>) -> Re
     // What an earlier document asked must be said where it is not at hand, not passed over.
     if let Some(first) = chosen.iter().map(|c| c.days.first).min()
         && first > craft.application().first
+        && asked.is_none()
+        && craft.judge_by.is_none()
         && let Some(candidate) = chosen.first_mut()
     {
         candidate.beside.push(format!("what held before {first} is not at hand and not judged"));
@@ -52,7 +56,7 @@ pub fn choose<'a>(craft: &Craft, sets: &'a [RuleSet], asked: Option<&str>) -> Re
         let binding = asked == Some(set.id.as_str()) || set.kind == RuleKind::Published;
         let why = if asked == Some(set.id.as_str()) { ASKED } else { "holds for every craft" };
         let (days, span) = (Dates::ALWAYS, Dates::ALWAYS);
-        chosen.push(Candidate { set, days, span, why: why.to_string(), beside: Vec::new(), binding });
+        chosen.push(Candidate { set, days, span, why: why.to_string(), beside: Vec::new(), refit: false, binding });
     }
     Ok(chosen)
 }
@@ -110,7 +114,8 @@ fn standings<'a>(craft: &Craft, set: &'a RuleSet, why: &str) -> Vec<Candidate<'a
     }
     if let Some(shown) = refitted(craft) {
         let refit = between_cuts(set, shown, &format!("{why}, shown as of {shown}: it may have been refitted"));
-        found.extend(refit.into_iter().filter(|r| !found.iter().any(|f| f.span == r.span)).collect::<Vec<_>>());
+        let new = refit.into_iter().filter(|r| !found.iter().any(|f| f.span == r.span));
+        found.extend(new.map(|r| Candidate { refit: true, ..r }).collect::<Vec<_>>());
     }
     let (first, last) = (found.first().map(|c| c.span), found.last().map(|c| c.span));
     for candidate in &mut found {
@@ -136,6 +141,7 @@ fn between_cuts<'a>(set: &'a RuleSet, days: Dates, why: &str) -> Vec<Candidate<'
             span,
             why: why.to_string(),
             beside: Vec::new(),
+            refit: false,
             binding: true,
         })
         .collect()
@@ -183,7 +189,7 @@ fn before(set: &RuleSet, span: Dates) -> Option<String> {
     if !spans(set).iter().any(|s| s.last == until) {
         return None;
     }
-    Some(format!("not as it stood until {until}{}: applied for later", changed_on(set, span.first)))
+    Some(format!("not as it stood until {until}{}: the date is later", changed_on(set, span.first)))
 }
 
 fn after(set: &RuleSet, span: Dates) -> String {
@@ -193,7 +199,7 @@ fn after(set: &RuleSet, span: Dates) -> String {
             None => "no later standing of this document is at hand".to_string(),
         };
     };
-    format!("not as it stands from {}{}: applied for earlier", next.first, changed_on(set, next.first))
+    format!("not as it stands from {}{}: the date is earlier", next.first, changed_on(set, next.first))
 }
 
 /// Each published rule set with why it answers a craft, or why it does not.

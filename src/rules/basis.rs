@@ -60,11 +60,9 @@ impl Craft {
     /// The days the type certificate may have been applied for.
     #[must_use]
     pub fn application(&self) -> Dates {
-        match (self.applied, self.first_flight) {
-            (Some(applied), _) => applied,
-            (None, Some(flight)) => Dates { first: Dates::ALWAYS.first, last: flight.last },
-            (None, None) => Dates::ALWAYS,
-        }
+        // What flies, or is shown, was applied for by then.
+        let last = [self.first_flight, self.depicted].into_iter().flatten().map(|d| d.last).min();
+        self.applied.unwrap_or(Dates { last: last.unwrap_or(Dates::ALWAYS.last), ..Dates::ALWAYS })
     }
 }
 

@@ -69,6 +69,12 @@ impl fmt::Display for Dates {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let whole_years =
             self.first.month() == 1 && self.first.day() == 1 && self.last.month() == 12 && self.last.day() == 31;
+        match (self.first == Self::ALWAYS.first, self.last == Self::ALWAYS.last) {
+            (true, true) => return f.write_str("any date"),
+            (true, false) => return write!(f, "dates to {}", self.last),
+            (false, true) => return write!(f, "dates from {}", self.first),
+            (false, false) => {}
+        }
         match (self.first == self.last, whole_years) {
             (true, _) => write!(f, "{}", self.first),
             (_, true) if self.first.year() == self.last.year() => write!(f, "{}", self.first.year()),

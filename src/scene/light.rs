@@ -47,11 +47,23 @@ impl<'a> Sum<'a> {
         self.lamps.iter().fold(Ends::of(Interval::ZERO), |sum, lamp| sum + lamp.mean_over(cell))
     }
 
+    /// The azimuths and the elevations at which a mask begins or ends, in degrees, each once: where cells must be cut.
+    #[must_use]
+    pub fn edges(&self) -> (Vec<f64>, Vec<f64>) {
+        let each = |of: fn(&SceneLamp) -> Vec<f64>| {
+            let mut all: Vec<f64> = self.lamps.iter().flat_map(|l| of(l)).collect();
+            all.sort_by(f64::total_cmp);
+            all.dedup();
+            all
+        };
+        (each(SceneLamp::az_breaks), each(SceneLamp::el_breaks))
+    }
+
     /// The extremes of the mean intensity over a zone.
     #[must_use]
     pub fn extremes(&self, zone: &Zone, kind: Extremum) -> Option<IntervalExtreme> {
-        let breaks = (self.az_breaks.as_slice(), self.el_breaks.as_slice());
-        zone.extremes_of_interval(kind, breaks, |d| self.mean_cd(d), |cell| self.mean_over(cell))
+        let (azimuths, elevations) = self.edges();
+        zone.extremes_of_interval(kind, (&azimuths, &elevations), |d| self.mean_cd(d), |cell| self.mean_over(cell))
     }
 
     /// The highest mean intensity over the whole sphere.
