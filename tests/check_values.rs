@@ -254,3 +254,31 @@ fn a_club_writes_its_own_rules_without_rust() {
     ];
     assert_eq!(by_club("examples/wexcombe-sparrow.yaml"), own(&bad));
 }
+
+#[test]
+fn a_slow_and_a_fast_flasher_are_not_together() {
+    // 20 and 1500 a minute: a fast flash may come in the middle of the 3 s between slow ones, 1500 ms from either.
+    let report = judged(&flashers(
+        "strobe",
+        &["flash: {rate: 20 per min, lit: 50 ms}", "flash: {rate: 1500 per min, lit: 10 ms}"],
+    ));
+    assert_eq!(found(&report, "strobes-together"), (1500.0, 1500.0));
+    assert_eq!(goal(&report, "strobes-together").verdict, Missed);
+}
+
+#[test]
+fn every_channel_of_a_light_must_be_sudden() {
+    let text = "lampwright: rules 1\nid: sudden\ntitle: t\njudges: full-size appearance\nkind: own\nsource: {document: notes}\nrequirements:\n  \
+        - {id: sudden, cite: notes, title: t, asks: a, standing: own reading, goal: {light: strobe, quantity: rise and fall, limit: {at_most: 10 ms}}}\n";
+    let set = lampwright::rules::read("r.yaml", text, &lampwright::rules::shared_text).expect("sound");
+    let lamps = flashers(
+        "strobe",
+        &["flash: {rate: 50 per min, lit: 50 ms}", "swell: {rate: 50 per min, rise: 300 ms, fall: 300 ms}"],
+    );
+    let files = Memory::new().with("x.yaml", format!("{HEAD}{lamps}"));
+    let model = lampwright::aircraft::read(&files, Path::new("x.yaml")).expect("readable").expect("sound");
+    let asked = Options { rule_set: Some("sudden".to_string()), ..Options::default() };
+    let report = check(&model, &[set], &asked).expect("judged");
+    assert_eq!(goal(&report, "sudden").verdict, Missed);
+    assert_eq!(found(&report, "sudden"), (300.0, 300.0));
+}

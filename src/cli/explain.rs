@@ -30,7 +30,8 @@ pub(super) fn run(args: &Args) -> Ended {
     };
     let requirements = requirements(&sets, &word);
     if let Some(file) = &args.aircraft {
-        return match requirements.as_slice() {
+        let asked = if requirements.is_empty() { using(&sets, &word) } else { requirements };
+        return match asked.as_slice() {
             [] => Ended::Failed(format!("no requirement is called `{word}`; {}", near(&sets, &word))),
             some => explain_for::run(
                 file,
@@ -60,6 +61,12 @@ fn requirements<'a>(sets: &'a [RuleSet], word: &str) -> Vec<(&'a RuleSet, &'a Re
         return by_id;
     }
     all().filter(|(_, r)| r.cite.split(", ").any(|c| c.starts_with(word))).collect()
+}
+
+/// The requirements that ask for a quantity.
+fn using<'a>(sets: &'a [RuleSet], quantity: &str) -> Vec<(&'a RuleSet, &'a Requirement)> {
+    let all = sets.iter().flat_map(|s| s.requirements.iter().map(move |r| (s, r)));
+    all.filter(|(_, r)| r.demand.goals().iter().any(|g| g.quantity.value == quantity)).collect()
 }
 
 fn explained(set: &RuleSet, requirement: &Requirement) -> String {

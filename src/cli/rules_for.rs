@@ -60,12 +60,12 @@ fn told(craft: &Craft, sets: &[RuleSet]) -> String {
         }
     }
     if published.len() > 1 {
-        para(
-            &mut out,
-            0,
-            "",
-            "More than one may hold: a goal counts only where all agree. Give the date more exactly.",
-        );
+        let settle = if published.iter().any(|c| c.refit) {
+            "Leave --depicted out for the craft as certificated, or give its date as --applied for the craft as refitted."
+        } else {
+            "Give the date more exactly."
+        };
+        para(&mut out, 0, "", &format!("More than one may hold: a goal counts only where all agree. {settle}"));
     }
     let others: Vec<_> = reasons(craft, sets).into_iter().filter_map(|(set, why)| Some((set, why.err()?))).collect();
     if !others.is_empty() {

@@ -109,6 +109,9 @@ pub fn show_range(range: Interval, unit: Unit) -> String {
         v if unit == Unit::Steradian => crate::units::rounded((v * 1e4).round() / 1e4, 3),
         v => crate::units::rounded(v, 3),
     };
+    if unit == Unit::Lamps && range.is_exact() {
+        return show(range.high, unit);
+    }
     let (low, high) = (number(range.low), number(range.high));
     if low == high { format!("{high} {symbol}") } else { format!("{low} to {high} {symbol}") }
 }

@@ -51,7 +51,8 @@ fn word_and_angle<'t>(text: &'t str, words: &[&str], most: f64) -> Result<(&'t s
     if !words.contains(&word) {
         return Ok((text, None));
     }
-    let degrees = angle.parse::<Angle>()?.deg();
+    let with_word = |e: UnitError| UnitError { instead: e.instead.replacen('`', &format!("`{word} "), 1), ..e };
+    let degrees = angle.parse::<Angle>().map_err(with_word)?.deg();
     // Radians come back a rounding error off; a micro-degree is far under anything a model can show.
     let degrees = (degrees * 1e9).round() / 1e9;
     if (0.0..=most).contains(&degrees) {
