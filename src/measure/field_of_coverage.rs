@@ -50,7 +50,7 @@ pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Res
     let Limit::AtMost(limit) = &goal.spec.limit else {
         return Err(CannotTell::Beyond("no limit".to_string()));
     };
-    let total = hidden(&system, zone, |_| State::Outside).interval();
+    let total = hidden(goal, scene, &system, zone, None).interval();
     let let_off = scene.readings.obstruction_sr;
     let blame = blame(goal, scene, |l| if l.mask.is_some() { &l.places.mask } else { &l.places.aim });
     let (required, margin, notes) = match &goal.spec.allow {
@@ -60,7 +60,7 @@ pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Res
             (Required::words(text), total.falling(|sr| limit.scalar.value + let_off - sr), Vec::new())
         }
         Some(allowance) => {
-            let outside = hidden(&system, zone, |cell| allowed(allowance, cell)).interval();
+            let outside = hidden(goal, scene, &system, zone, Some(allowance)).interval();
             let (most, place) = wording(allowance);
             let margin = total.falling(|sr| most - sr).min(outside.falling(|sr| let_off - sr));
             let text = format!("at most {} hidden, {place}", crate::rules::show(most, Unit::Steradian));
@@ -93,20 +93,23 @@ fn range_sr(sr: Interval) -> String {
     }
 }
 
-/// The solid angle of a zone that every lamp has hidden, but for cells that are let off.
-fn hidden(system: &Sum<'_>, zone: &Zone, let_off: impl Fn(&Cell) -> State) -> Bounds {
+/// The solid angle of a zone that every lamp has hidden, but for cells inside an allowance's cone.
+fn hidden(goal: &Goal<'_>, scene: &Scene<'_>, system: &Sum<'_>, zone: &Zone, allowance: Option<&Allowance>) -> Bounds {
     let (azimuths, elevations) = system.shadow_breaks();
+    let let_off = |cell: &Cell| allowance.map_or(State::Outside, |a| allowed(a, cell));
     let state = |cell: &Cell| match (system.hides_cell(cell), let_off(cell)) {
         (State::Outside, _) | (_, State::Inside) => State::Outside,
         (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
         (State::Unknown, _) => State::Unknown,
         _ => State::Inside,
     };
-    let coarse = area_where(zone, &azimuths, &elevations, COARSE_SR, state);
-    if coarse.inside_sr > FAR_OVER_SR {
-        return coarse;
-    }
-    area_where(zone, &azimuths, &elevations, TOLERANCE_SR, state)
+    scene.area(format!("{:?} {zone:?} {allowance:?}", goal.lamps), || {
+        let coarse = area_where(zone, &azimuths, &elevations, COARSE_SR, state);
+        if coarse.inside_sr > FAR_OVER_SR {
+            return coarse;
+        }
+        area_where(zone, &azimuths, &elevations, TOLERANCE_SR, state)
+    })
 }
 
 /// The allowance of a goal, where what is hidden keeps within it; else nothing is let off.
@@ -117,8 +120,8 @@ pub(super) fn let_off_hidden<'g>(goal: &'g Goal<'_>, scene: &Scene<'_>, system: 
         _ => 90.0,
     });
     let zone = Zone::rectangle(AzimuthSpan::FULL, &[(-top, top)]);
-    let total = hidden(system, &zone, |_| State::Outside).interval();
-    let outside = hidden(system, &zone, |cell| allowed(allowance, cell)).interval();
+    let total = hidden(goal, scene, system, &zone, None).interval();
+    let outside = hidden(goal, scene, system, &zone, Some(allowance)).interval();
     (total.high > 0.0 && total.high <= wording(allowance).0 && outside.high < scene.readings.obstruction_sr)
         .then_some(allowance)
 }

@@ -17,6 +17,7 @@ pub use sweep::Sweep;
 pub use system::{Source, System};
 
 use crate::aircraft::{Aircraft, Channel, Scale};
+use crate::geometry::Bounds;
 use crate::rules::{LightGroup, RuleSet};
 use crate::units::Interval;
 use std::collections::BTreeMap;
@@ -33,6 +34,7 @@ pub struct Scene<'a> {
     pub readings: Readings,
     peaks: Mutex<BTreeMap<Vec<usize>, Option<Interval>>>,
     sweeps: Mutex<BTreeMap<Band, Arc<Sweep>>>,
+    areas: Mutex<BTreeMap<String, Bounds>>,
 }
 
 /// The lamps of a system and the bits of the ends of a band.
@@ -44,7 +46,7 @@ impl<'a> Scene<'a> {
     pub fn new(aircraft: &'a Aircraft, set: &RuleSet) -> Self {
         let readings = Readings::of(set);
         let lamps = aircraft.lamps.iter().map(|lamp| SceneLamp::new(lamp, aircraft, &readings)).collect();
-        Self { aircraft, lamps, readings, peaks: Mutex::default(), sweeps: Mutex::default() }
+        Self { aircraft, lamps, readings, peaks: Mutex::default(), sweeps: Mutex::default(), areas: Mutex::default() }
     }
 
     /// The highest mean intensity of lamps together over the whole sphere, at full size, in cd; sought once for each set
@@ -62,6 +64,12 @@ impl<'a> Scene<'a> {
         let mut sweeps = self.sweeps.lock().unwrap_or_else(PoisonError::into_inner);
         let key = (lamps.to_vec(), [band_deg.low.to_bits(), band_deg.high.to_bits()]);
         sweeps.entry(key).or_insert_with(|| Arc::new(Sweep::new(self, lamps, system, band_deg))).clone()
+    }
+
+    /// A solid angle by what it is of, reckoned once; whoever asks meanwhile waits for it.
+    pub fn area(&self, of: String, reckon: impl FnOnce() -> Bounds) -> Bounds {
+        let mut areas = self.areas.lock().unwrap_or_else(PoisonError::into_inner);
+        *areas.entry(of).or_insert_with(reckon)
     }
 
     /// The scale.
