@@ -2,6 +2,7 @@
 
 use crate::aircraft::Aircraft;
 use crate::error::Error;
+use crate::report::spread::spread;
 use crate::report::{Report, build};
 use crate::resolve::choose;
 use crate::rules::{RuleSet, bundled};
@@ -49,17 +50,5 @@ pub fn check(aircraft: &Aircraft, sets: &[RuleSet], options: &Options) -> Result
 /// # Errors
 /// A mistake in a bundled file; a test keeps them free of any.
 pub fn bundled_rule_sets() -> Result<Vec<RuleSet>, Rejected> {
-    // One thread a file, where threads can be had: reading them is a third of the time of a check.
-    let read = std::thread::scope(|scope| {
-        let started: Vec<_> = bundled()
-            .iter()
-            .map(|file| (file, std::thread::Builder::new().spawn_scoped(scope, || file.read()).ok()))
-            .collect();
-        let read = started.into_iter().map(|(file, thread)| match thread.map(std::thread::ScopedJoinHandle::join) {
-            Some(Ok(set)) => set,
-            _ => file.read(),
-        });
-        read.collect::<Vec<_>>()
-    });
-    read.into_iter().collect()
+    spread(bundled(), |file| file.read()).into_iter().collect()
 }

@@ -533,8 +533,7 @@ proptest! {
             lamp.mask = Some(MaskSpec { hides: unjudged(lamp.light), edge_mm: None });
         }
         // Unbroken light is judged over the whole dihedral angle, and none of these masks reaches into it.
-        // A search settles an extreme to 1e-3 of it.
-        same(&table(&judged(&plain, only)), &table(&judged(&hidden, only)), 1e-3)?;
+        same(&table(&judged(&plain, only)), &table(&judged(&hidden, only)), 1e-6)?;
     }
 
     #[test]

@@ -115,7 +115,7 @@ fn colours(out: &mut String, goal: &GoalReport, scene: &Scene<'_>, demand: &Dema
 fn channel(out: &mut String, scene: &Scene<'_>, name: &str) {
     let Some(channel) = scene.aircraft.channels.iter().find(|c| c.name == name) else { return };
     let (waveform, reading) = (&channel.waveform, &scene.readings.flash);
-    let ms = |f: crate::units::Fraction| *f.numer() as f64 / *f.denom() as f64 * 1e-3;
+    let ms = crate::timing::milliseconds;
     let flashes = waveform.flashes(reading);
     let lit = waveform.lit_time(reading);
     let text = format!(

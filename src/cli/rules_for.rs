@@ -2,7 +2,7 @@
 
 use super::rules::para;
 use super::{Ended, output};
-use crate::resolve::{choose, reasons};
+use crate::resolve::{Candidate, choose, reasons};
 use crate::rules::{Authority, Category, Craft, Dates, RuleSet};
 use std::fmt::Write;
 
@@ -39,14 +39,13 @@ pub(super) fn run(args: &Args, sets: &[RuleSet]) -> Ended {
         ..Craft::default()
     };
     match choose(&craft, sets, None) {
-        Ok(_) => output::print(told(&craft, sets).as_bytes(), Ended::Well),
+        Ok(candidates) => output::print(told(&craft, &candidates, sets).as_bytes(), Ended::Well),
         Err(error) => Ended::Failed(error.to_string()),
     }
 }
 
-fn told(craft: &Craft, sets: &[RuleSet]) -> String {
+fn told(craft: &Craft, candidates: &[Candidate<'_>], sets: &[RuleSet]) -> String {
     let mut out = String::new();
-    let candidates = choose(craft, sets, None).unwrap_or_default();
     let published: Vec<_> = candidates.iter().filter(|c| c.set.basis.is_some()).collect();
     for candidate in &published {
         let _ = writeln!(out, "{}  as it stands for {}", candidate.set.id, candidate.days);

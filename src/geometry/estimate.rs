@@ -1,5 +1,5 @@
-//! The solid angle where a yes-or-no test of directions holds: an from cells that are decided whole, and
-//! lines across the boundary in those that are not.
+//! The solid angle where a yes-or-no test of directions holds: from cells that are decided whole, and lines
+//! across the boundary in those that are not.
 
 use super::area::first_cells;
 use super::sphere::sine_rise;
@@ -68,11 +68,7 @@ pub fn area_below(
                     crossed += part;
                 }
                 None if radius > FINEST_DEG && looked_at < most => open.extend(cell.halves()),
-                None => {
-                    let whole = cell.solid_angle_sr();
-                    undecided += whole;
-                    area += if test(cell.center.azimuth_deg(), cell.elevation_deg.middle()) { whole } else { 0.0 };
-                }
+                None => undecided += cell.solid_angle_sr(),
             },
         }
     }

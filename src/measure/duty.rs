@@ -1,6 +1,6 @@
 //! How much of the time a channel is lit.
 
-use super::zones::{blame, missing, plain_finding, takes_plain};
+use super::zones::{blame, channel, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity, Where};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
@@ -24,9 +24,7 @@ impl Quantity for Duty {
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
-        let channel = goal.lamps.first().and_then(|n| scene.channel(*n)).ok_or_else(|| {
-            missing(goal, scene, "lamps.{lamp}.flash", "how it flashes: a `channel`, or `flash:`, `swell:` or `steps:`")
-        })?;
+        let channel = channel(goal, scene)?;
         let duty = channel.waveform.duty(&scene.readings.flash);
         let at = Some(Where::Channel(channel.name.clone()));
         plain_finding(goal, Interval::exactly(duty), Unit::Share, at, &blame(goal, scene, |l| &l.places.pattern))

@@ -1,6 +1,6 @@
 //! How often a channel flashes.
 
-use super::zones::{blame, missing, plain_finding, takes_plain};
+use super::zones::{blame, channel, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity, Where};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
@@ -26,9 +26,7 @@ impl Quantity for FlashFrequency {
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
-        let channel = goal.lamps.first().and_then(|n| scene.channel(*n)).ok_or_else(|| {
-            missing(goal, scene, "lamps.{lamp}.flash", "how it flashes: a `channel`, or `flash:`, `swell:` or `steps:`")
-        })?;
+        let channel = channel(goal, scene)?;
         let reading = &scene.readings.flash;
         let flashes = channel.waveform.flashes(reading).flash_rate().per_min();
         let pulses = channel.waveform.pulse_rate(reading).per_min();

@@ -1,10 +1,11 @@
 //! How long a pulse is lit.
 
-use super::zones::{blame, missing, plain_finding, takes_plain};
+use super::zones::{blame, channel, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity, Where};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
 use crate::scene::Scene;
+use crate::timing::milliseconds;
 use crate::units::Interval;
 
 /// See [`Quantity`].
@@ -24,11 +25,9 @@ impl Quantity for OnTime {
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
-        let channel = goal.lamps.first().and_then(|n| scene.channel(*n)).ok_or_else(|| {
-            missing(goal, scene, "lamps.{lamp}.flash", "how it flashes: a `channel`, or `flash:`, `swell:` or `steps:`")
-        })?;
+        let channel = channel(goal, scene)?;
         let lit = channel.waveform.lit_time(&scene.readings.flash).longest_pulse_us;
-        let ms = *lit.numer() as f64 / *lit.denom() as f64 * 1e-3;
+        let ms = milliseconds(lit);
         let at = Some(Where::Channel(channel.name.clone()));
         plain_finding(goal, Interval::exactly(ms), Unit::Millisecond, at, &blame(goal, scene, |l| &l.places.pattern))
     }

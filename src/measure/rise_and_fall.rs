@@ -1,7 +1,6 @@
 //! How suddenly a channel comes and goes.
 
-use super::onset_spread::channels;
-use super::zones::{blame, plain_finding, takes_plain};
+use super::zones::{blame, channels, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity, Where};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};

@@ -1,12 +1,11 @@
 //! How long lamps on clocks of their own stay together.
 
-use super::onset_spread::channels;
-use super::zones::{blame, plain_finding, takes_plain};
+use super::zones::{blame, channels, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
 use crate::scene::Scene;
-use crate::timing::time_to_slip;
+use crate::timing::{milliseconds, time_to_slip};
 use crate::units::{Fraction, Interval};
 
 /// See [`Quantity`].
@@ -35,8 +34,7 @@ impl Quantity for SlipTime {
         let channels = channels(goal, scene)?;
         let pairs = channels.iter().enumerate().flat_map(|(n, a)| channels.iter().skip(n + 1).map(move |b| (*a, *b)));
         let slips = pairs.filter(|(a, b)| a.clock != b.clock).filter_map(|(a, b)| {
-            let us = |time: Fraction| *time.numer() as f64 / *time.denom() as f64;
-            let (one, other) = (us(a.waveform.period_us()), us(b.waveform.period_us()));
+            let (one, other) = (milliseconds(a.waveform.period_us()), milliseconds(b.waveform.period_us()));
             let relative = (other - one).abs() / one.min(other) + differ;
             Some((time_to_slip(relative, Fraction::new((slip_ms * 1e3).round() as i128, 1))?, a, b))
         });

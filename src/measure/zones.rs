@@ -1,7 +1,7 @@
 //! The directions the rules speak of, and searches over them.
 
 use super::finding::{CannotTell, Finding, Required, Where, margin_at_least, margin_at_most};
-use crate::aircraft::Lamp;
+use crate::aircraft::{Channel, Lamp};
 use crate::geometry::{AzimuthSpan, Extremum, IntervalExtreme, Zone};
 use crate::resolve::Goal;
 use crate::rules::{DihedralAngle, Figure, Limit, Region, Table, Unit, show_range};
@@ -76,6 +76,25 @@ pub(super) fn missing(goal: &Goal<'_>, scene: &Scene<'_>, key: &str, what: &str)
         what: what.to_string(),
         at: lamp.map_or_else(|| scene.aircraft.at.clone(), |l| l.places.name.clone()),
     })
+}
+
+/// The channels of a goal's lamps, each once.
+pub(super) fn channels<'s>(goal: &Goal<'_>, scene: &'s Scene<'_>) -> Result<Vec<&'s Channel>, CannotTell> {
+    let mut channels: Vec<&Channel> = Vec::new();
+    for lamp in &goal.lamps {
+        let channel = scene.channel(*lamp).ok_or_else(|| {
+            missing(goal, scene, "lamps.{lamp}.flash", "how it flashes: a `channel`, or `flash:`, `swell:` or `steps:`")
+        })?;
+        if !channels.iter().any(|c| c.name == channel.name) {
+            channels.push(channel);
+        }
+    }
+    Ok(channels)
+}
+
+/// The channel of a goal that looks at one.
+pub(super) fn channel<'s>(goal: &Goal<'_>, scene: &'s Scene<'_>) -> Result<&'s Channel, CannotTell> {
+    channels(goal, scene)?.first().copied().ok_or_else(|| CannotTell::Beyond("no channel lights it".to_string()))
 }
 
 /// The worst ratio of a light to its floor over table rows: (lowest low, lowest high), and the floor at each.

@@ -2,7 +2,7 @@
 
 mod build;
 mod notices;
-mod spread;
+pub(crate) mod spread;
 
 pub use build::build;
 pub use notices::{LOCAL_RULES, cautions};

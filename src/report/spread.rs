@@ -3,11 +3,11 @@
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-/// More threads than this do not pay for goals that take milliseconds.
+/// More threads than this do not pay for work that takes milliseconds.
 const MOST_THREADS: usize = 8;
 
 /// What `f` makes of each item, in their order; where no thread can be started the caller's own does all of it.
-pub(super) fn spread<T: Sync, R: Send>(items: &[T], f: impl Fn(&T) -> R + Sync) -> Vec<R> {
+pub(crate) fn spread<T: Sync, R: Send>(items: &[T], f: impl Fn(&T) -> R + Sync) -> Vec<R> {
     let next = AtomicUsize::new(0);
     let done: Mutex<Vec<(usize, R)>> = Mutex::new(Vec::with_capacity(items.len()));
     let work = || {

@@ -11,6 +11,7 @@ mod joint;
 mod measures;
 mod slip;
 mod steps;
+mod together;
 mod waveform;
 mod worst;
 
@@ -20,7 +21,8 @@ pub use joint::{Clock, JointRate, flash_frequency, joint_flashes};
 pub use measures::LitTime;
 pub use slip::{coincide_every, slip_between, time_to_slip};
 pub use steps::Step;
-pub use waveform::{Piece, Waveform};
+pub use together::{drifting_spread, onset_spread};
+pub use waveform::{Piece, Waveform, milliseconds};
 pub use worst::{WorstSecond, worst_second};
 
 /// Why a pattern of light cannot be made: what is wrong, and what to write instead.

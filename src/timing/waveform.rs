@@ -134,3 +134,8 @@ pub(super) fn words(time_us: Fraction) -> String {
 pub(super) fn float(value: Fraction) -> f64 {
     *value.numer() as f64 / *value.denom() as f64
 }
+/// A time in microseconds as the nearest float in milliseconds.
+#[must_use]
+pub fn milliseconds(time_us: Fraction) -> f64 {
+    float(time_us) * 1e-3
+}
