@@ -8,7 +8,7 @@
 use lampwright::aircraft::Aircraft;
 use lampwright::geometry::Direction;
 use lampwright::rules::{LightGroup, RuleSet, bundled};
-use lampwright::scene::{Scene, System};
+use lampwright::scene::{Readings, Scene, System};
 use lampwright::source::{Disk, Memory};
 use lampwright::{Options, bundled_rule_sets, check};
 use std::fmt::Write;
@@ -87,7 +87,7 @@ fn reading(sets: &[RuleSet]) {
 fn effective_intensity(sets: &[RuleSet]) {
     let model = read_file("examples/harrowgate-h4.yaml");
     let set = sets.iter().find(|s| s.id == "us-14cfr25").expect("bundled");
-    let scene = Scene::new(&model, set);
+    let scene = Scene::new(&model, Readings::of(set));
     let system = System::new(&scene, &scene.of_light(LightGroup::AntiCollision)).expect("known");
     let directions: Vec<Direction> = (-75..=75)
         .flat_map(|el| (-180..180).map(move |az| Direction::from_degrees(f64::from(az), f64::from(el))))

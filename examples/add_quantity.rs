@@ -7,7 +7,7 @@ use lampwright::judge::judge;
 use lampwright::measure::{CannotTell, Finding, Quantity, Required};
 use lampwright::resolve::{Goal, Tree, choose, goals};
 use lampwright::rules::{Limit, Unit, read, shared_text};
-use lampwright::scene::Scene;
+use lampwright::scene::{Readings, Scene};
 use lampwright::source::{At, Disk};
 use lampwright::units::Interval;
 use std::collections::BTreeSet;
@@ -57,7 +57,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let model = lampwright::aircraft::read(&Disk, Path::new("examples/harrowgate-h4.yaml"))??;
     let sets = [read("my-club.yaml", RULES, &shared_text)?];
     for candidate in choose(&model.craft, &sets, Some("my-club"))? {
-        let scene = Scene::new(&model, candidate.set);
+        let scene = Scene::new(&model, Readings::of(candidate.set));
         for tree in goals(&candidate, &scene) {
             let Tree::One(goal) = tree else { continue };
             let verdict = judge(&ChannelsOfALight.measure(&goal, &scene)).verdict;

@@ -8,7 +8,7 @@ use crate::measure::Where;
 use crate::report::{GoalReport, build};
 use crate::resolve::choose;
 use crate::rules::{Demand, Limit, Requirement, RuleSet, Unit, show, show_range};
-use crate::scene::Scene;
+use crate::scene::{Readings, Scene};
 use std::path::Path;
 
 pub(super) fn run(file: &Path, sets: &[RuleSet], asked: &[(&RuleSet, &Requirement)], asked_set: Option<&str>) -> Ended {
@@ -23,7 +23,7 @@ pub(super) fn run(file: &Path, sets: &[RuleSet], asked: &[(&RuleSet, &Requiremen
     let report = build(&aircraft, &candidates, &[]);
     let mut out = String::new();
     for (set, requirement) in asked {
-        let scene = Scene::new(&aircraft, set);
+        let scene = Scene::new(&aircraft, Readings::of(set));
         let mine = |g: &&GoalReport| g.rule_set == set.id && g.id.split('/').next() == Some(requirement.id.as_str());
         let goals: Vec<&GoalReport> = report.goals.iter().filter(mine).collect();
         para(&mut out, 0, "", &format!("{} ({}): {}", requirement.id, requirement.cite, requirement.asks));

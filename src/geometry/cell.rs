@@ -1,5 +1,6 @@
 //! Cells of azimuth and elevation with a radius that holds all of them.
 
+use super::direction::sin_cos_deg;
 use super::{AzimuthSpan, Direction, Patch};
 use crate::units::Interval;
 
@@ -14,15 +15,35 @@ pub struct Cell {
     pub azimuth: AzimuthSpan,
     /// Its elevations, in degrees.
     pub elevation_deg: Interval,
+    edges: Edges,
+}
+
+/// Sine and cosine of the angles that bound a cell: worked out once, for every axis it is compared with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Edges {
+    from: (f64, f64),
+    to: (f64, f64),
+    low: (f64, f64),
+    high: (f64, f64),
 }
 
 impl Cell {
     /// The cell of a span of azimuth and an interval of elevation in degrees.
     #[must_use]
     pub fn new(azimuth: AzimuthSpan, elevation_deg: Interval) -> Self {
+        let edges = Edges {
+            from: sin_cos_deg(azimuth.from_deg),
+            to: sin_cos_deg(azimuth.to_deg()),
+            low: sin_cos_deg(elevation_deg.low),
+            high: sin_cos_deg(elevation_deg.high),
+        };
+        Self::within(azimuth, elevation_deg, edges)
+    }
+
+    fn within(azimuth: AzimuthSpan, elevation_deg: Interval, edges: Edges) -> Self {
         let center = Direction::from_degrees(azimuth.at(0.5 * azimuth.width_deg), elevation_deg.middle());
-        let radius_rad = radius_rad(azimuth.width_deg, elevation_deg);
-        Self { center, radius_rad, azimuth, elevation_deg }
+        let radius_rad = radius_rad(&center, azimuth.width_deg, &edges);
+        Self { center, radius_rad, azimuth, elevation_deg, edges }
     }
 
     /// Its solid angle in steradian, exact: d az (sin el2 - sin el1).
@@ -53,40 +74,55 @@ impl Cell {
     /// The cosines of [`Cell::angles_to_rad`], the least first.
     #[must_use]
     pub fn cosines_to(&self, axis: &Direction) -> Interval {
-        let (low, high) = (self.elevation_deg.low.to_radians(), self.elevation_deg.high.to_radians());
-        let level = axis.forward().hypot(axis.right());
-        let from = |azimuth_deg: f64| (azimuth_deg - axis.azimuth_deg()).to_radians().cos();
-        let ends = [from(self.azimuth.from_deg), from(self.azimuth.to_deg())];
+        let Edges { from, to, low, high } = self.edges;
+        // cos el_a times the cosine of the azimuth from the axis, at the two sides.
+        let toward = |(sin, cos): (f64, f64)| axis.forward() * cos + axis.right() * sin;
         let holds = |azimuth_deg: f64| self.azimuth.contains(azimuth_deg, true);
-        let most = if holds(axis.azimuth_deg()) { 1.0 } else { ends[0].max(ends[1]) };
-        let least = if holds(axis.azimuth_deg() + 180.0) { -1.0 } else { ends[0].min(ends[1]) };
-        let greatest = |cos_d: f64| {
-            let (a, b) = (level * cos_d, axis.up());
-            let top = b.atan2(a);
-            let at = |el: f64| a * el.cos() + b * el.sin();
-            if low <= top && top <= high { a.hypot(b) } else { at(low).max(at(high)) }
+        let most = if holds(axis.azimuth_deg()) { axis.level() } else { toward(from).max(toward(to)) };
+        let least = if holds(axis.azimuth_deg() + 180.0) { -axis.level() } else { toward(from).min(toward(to)) };
+        // The greatest of a cos el + b sin el: hypot(a, b) where its direction lies between the elevations.
+        let greatest = |a: f64, b: f64| {
+            let at = |(sin, cos): (f64, f64)| a * cos + b * sin;
+            let ends = (at(low), at(high));
+            let beyond_low = b * low.1 - a * low.0 >= 0.0;
+            let before_high = a * high.0 - b * high.1 >= 0.0;
+            if beyond_low && before_high && ends.0 + ends.1 >= 0.0 { a.hypot(b) } else { ends.0.max(ends.1) }
         };
-        // The least of a cos el + b sin el is minus the greatest of its negative.
-        let smallest = |cos_d: f64| {
-            let (a, b) = (-level * cos_d, -axis.up());
-            let top = b.atan2(a);
-            let at = |el: f64| a * el.cos() + b * el.sin();
-            -(if low <= top && top <= high { a.hypot(b) } else { at(low).max(at(high)) })
-        };
-        Interval { low: smallest(least), high: greatest(most) }
+        // The least is minus the greatest of its negative.
+        Interval { low: -greatest(-least, -axis.up()), high: greatest(most, axis.up()) }
+    }
+
+    /// The sines of the azimuths of its two sides from a plane, without sign; the plane by the sine and cosine of its azimuth.
+    pub(super) fn azimuth_sines(&self, (plane_sin, plane_cos): (f64, f64)) -> [f64; 2] {
+        [self.edges.from, self.edges.to].map(|(sin, cos)| (sin * plane_cos - cos * plane_sin).abs())
+    }
+
+    /// The least and the greatest cosine of its elevations.
+    pub(super) fn elevation_cosines(&self) -> Interval {
+        let (low, high) = (self.edges.low.1, self.edges.high.1);
+        let most = if self.elevation_deg.contains(0.0) { 1.0 } else { low.max(high) };
+        Interval { low: low.min(high), high: most }
     }
 
     /// Its two halves, cut across its longer side.
     #[must_use]
     pub fn halves(&self) -> [Self; 2] {
-        let el = self.elevation_deg;
+        let (el, edges) = (self.elevation_deg, self.edges);
         let half = 0.5 * self.azimuth.width_deg;
-        if self.azimuth.width_deg * el.middle().to_radians().cos() > el.width() {
-            let later = AzimuthSpan::new(self.azimuth.at(half), self.azimuth.width_deg - half);
-            [AzimuthSpan::new(self.azimuth.from_deg, half), later].map(|azimuth| Self::new(azimuth, el))
+        if self.azimuth.width_deg * self.center.level() > el.width() {
+            let (first, later) = (
+                AzimuthSpan::new(self.azimuth.from_deg, half),
+                AzimuthSpan::new(self.azimuth.at(half), self.azimuth.width_deg - half),
+            );
+            let cut = sin_cos_deg(later.from_deg);
+            [Self::within(first, el, Edges { to: cut, ..edges }), Self::within(later, el, Edges { from: cut, ..edges })]
         } else {
-            [Interval { high: el.middle(), ..el }, Interval { low: el.middle(), ..el }]
-                .map(|part| Self::new(self.azimuth, part))
+            let middle = el.middle();
+            let cut = sin_cos_deg(middle);
+            [
+                Self::within(self.azimuth, Interval { high: middle, ..el }, Edges { high: cut, ..edges }),
+                Self::within(self.azimuth, Interval { low: middle, ..el }, Edges { low: cut, ..edges }),
+            ]
         }
     }
 }
@@ -94,18 +130,18 @@ impl Cell {
 /// The angle from the middle to the farther corner, for cells up to 180 degrees wide: along a meridian at most 90
 /// degrees of azimuth away the cosine of the distance has one peak and no dip, and it falls with the difference of
 /// azimuth, so the farthest point is a corner.
-fn radius_rad(width_deg: f64, elevation_deg: Interval) -> f64 {
+fn radius_rad(center: &Direction, width_deg: f64, edges: &Edges) -> f64 {
     if width_deg > 180.0 {
         return std::f64::consts::PI;
     }
-    let middle = elevation_deg.middle().to_radians();
-    let across = (0.25 * width_deg).to_radians().sin().powi(2);
-    let to_corner = |corner_deg: f64| {
-        let corner = corner_deg.to_radians();
-        let haversine = (0.5 * (corner - middle)).sin().powi(2) + corner.cos() * middle.cos() * across;
-        2.0 * haversine.clamp(0.0, 1.0).sqrt().asin()
+    let to_corner_sq = |(sin, cos): (f64, f64)| {
+        let (sin_az, cos_az) = edges.from;
+        let apart = [center.forward() - cos * cos_az, center.right() - cos * sin_az, center.up() - sin];
+        apart.iter().map(|x| x * x).sum::<f64>()
     };
-    let radius = to_corner(elevation_deg.low).max(to_corner(elevation_deg.high));
+    // Half the chord is the sine of half the angle.
+    let chord = to_corner_sq(edges.low).max(to_corner_sq(edges.high)).sqrt();
+    let radius = 2.0 * (0.5 * chord).min(1.0).asin();
     if radius.is_nan() { std::f64::consts::PI } else { radius * (1.0 + 1e-9) + 1e-12 }
 }
 

@@ -99,6 +99,10 @@ impl Direction {
     pub fn up(&self) -> f64 {
         self.up
     }
+    /// The cosine of its elevation.
+    pub(super) fn level(&self) -> f64 {
+        (self.forward * self.forward + self.right * self.right).sqrt()
+    }
     /// Whether it is straight up or straight down, where every azimuth meets.
     #[must_use]
     pub fn is_pole(&self) -> bool {
@@ -149,12 +153,11 @@ impl Direction {
 /// ```
 #[must_use]
 pub fn line_to_plane_deg(d: &Direction, plane_azimuth_deg: f64) -> f64 {
-    sin_line_to_plane(d, plane_azimuth_deg).asin().to_degrees()
+    sin_line_to_plane(d, sin_cos_deg(normalised_deg(plane_azimuth_deg))).asin().to_degrees()
 }
 
-/// The sine of [`line_to_plane_deg`].
-pub(super) fn sin_line_to_plane(d: &Direction, plane_azimuth_deg: f64) -> f64 {
-    let (s, c) = sin_cos_deg(normalised_deg(plane_azimuth_deg));
+/// The sine of [`line_to_plane_deg`], from the sine and cosine of the plane's azimuth.
+pub(super) fn sin_line_to_plane(d: &Direction, (s, c): (f64, f64)) -> f64 {
     (d.right * c - d.forward * s).abs().min(1.0)
 }
 

@@ -19,7 +19,7 @@ const FINE_PARTS: usize = 6;
 /// Lines per fine cell along which the boundary is found.
 const LINES: usize = 4;
 /// Halvings of a piece of such a line.
-const HALVINGS: usize = 16;
+const HALVINGS: usize = 11;
 
 /// The solid angle in steradian of the part of a zone where `holds` is true: an estimate to about 1e-5 sr as the low
 /// end, and as the high end what it may be: cells that stayed undecided, and 5 % of what was followed on lines, which a part

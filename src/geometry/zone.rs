@@ -26,7 +26,32 @@ enum Bands {
     /// The same closed bands (low, high) on every meridian, rising and apart.
     Constant(Vec<(f64, f64)>),
     /// Directions whose angle to the plane lies in the open interval; `None` is no limit on that side.
-    Planes { plane_deg: f64, from_deg: Option<f64>, to_deg: Option<f64> },
+    Planes(Planes),
+}
+
+/// Limits on the angle to a vertical plane.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Planes {
+    plane_deg: f64,
+    /// Sine and cosine of the plane's azimuth.
+    plane: (f64, f64),
+    from: Option<Limit>,
+    to: Option<Limit>,
+}
+
+/// An open limit of an angle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Limit {
+    deg: f64,
+    sine: f64,
+    /// The sine of the angle drawn in by 1e-7 degrees.
+    sine_inside: f64,
+}
+
+impl Limit {
+    fn new(deg: f64, inside_deg: f64) -> Self {
+        Self { deg, sine: sin_cos_deg(deg).0, sine_inside: (deg + inside_deg).to_radians().sin() }
+    }
 }
 
 impl Zone {
@@ -55,9 +80,14 @@ impl Zone {
     /// On a meridian this is an exact condition on cos el; searches look 1e-7 degrees inside the open edges.
     #[must_use]
     pub fn between_planes(span: AzimuthSpan, plane_azimuth_deg: f64, from_deg: f64, to_deg: f64) -> Self {
-        let from_deg = (from_deg >= 0.0).then_some(from_deg.min(90.0));
-        let to_deg = (to_deg < 90.0).then_some(to_deg.max(0.0));
-        Self { span, bands: Bands::Planes { plane_deg: normalised_deg(plane_azimuth_deg), from_deg, to_deg } }
+        let plane_deg = normalised_deg(plane_azimuth_deg);
+        let planes = Planes {
+            plane_deg,
+            plane: sin_cos_deg(plane_deg),
+            from: (from_deg >= 0.0).then(|| Limit::new(from_deg.min(90.0), BESIDE_DEG)),
+            to: (to_deg < 90.0).then(|| Limit::new(to_deg.max(0.0), -BESIDE_DEG)),
+        };
+        Self { span, bands: Bands::Planes(planes) }
     }
 
     /// The whole sphere.
@@ -79,9 +109,7 @@ impl Zone {
     pub fn bands_at(&self, azimuth_deg: f64) -> Vec<(f64, f64)> {
         match &self.bands {
             Bands::Constant(bands) => bands.clone(),
-            Bands::Planes { plane_deg, from_deg, to_deg } => {
-                plane_bands(sin_cos_deg(normalised_deg(azimuth_deg - plane_deg)).0.abs(), *from_deg, *to_deg)
-            }
+            Bands::Planes(planes) => planes.bands_at(azimuth_deg).into_iter().flatten().collect(),
         }
     }
 
@@ -95,8 +123,8 @@ impl Zone {
     pub(super) fn quarters(&self) -> Vec<f64> {
         match &self.bands {
             Bands::Constant(_) => Vec::new(),
-            Bands::Planes { plane_deg, .. } => {
-                (0..4).map(|k| normalised_deg(plane_deg + 90.0 * f64::from(k))).collect()
+            Bands::Planes(planes) => {
+                (0..4).map(|k| normalised_deg(planes.plane_deg + 90.0 * f64::from(k))).collect()
             }
         }
     }
@@ -106,18 +134,15 @@ impl Zone {
     /// From sin from < cos el |sin daz| < sin to: the largest |sin daz| of the cell bounds the elevations, its largest
     /// cos el the azimuths, and the other way round for the upper limit.
     pub(super) fn shrunk(&self, cell: &Cell) -> Option<Cell> {
-        let Bands::Planes { plane_deg, from_deg, to_deg } = &self.bands else { return Some(*cell) };
+        let Bands::Planes(planes) = &self.bands else { return Some(*cell) };
         let (mut els, mut span) = (cell.elevation_deg, cell.azimuth);
         // The part of the quarter as |daz| from the nearer end of the plane, rising or falling with azimuth.
-        let sine = |azimuth: f64| sin_cos_deg(normalised_deg(azimuth - plane_deg)).0.abs();
-        let (first, last) = (sine(span.from_deg), sine(span.to_deg()));
+        let [first, last] = cell.azimuth_sines(planes.plane);
         let rising = last >= first;
         let (s_low, s_high) = (first.min(last), first.max(last));
-        let cos = |el: f64| sin_cos_deg(el).1;
-        let c_high = if els.contains(0.0) { 1.0 } else { cos(els.low).max(cos(els.high)) };
-        let c_low = cos(els.low).min(cos(els.high));
+        let Interval { low: c_low, high: c_high } = cell.elevation_cosines();
         let mut sines = Interval { low: s_low, high: s_high };
-        if let Some(from) = from_deg.map(|a| sin_cos_deg(a).0) {
+        if let Some(from) = planes.from.map(|limit| limit.sine) {
             if s_high * c_high < from {
                 return None;
             }
@@ -125,7 +150,7 @@ impl Zone {
             els = Interval { low: els.low.max(-reach), high: els.high.min(reach) };
             sines.low = sines.low.max((from / c_high).min(1.0));
         }
-        if let Some(to) = to_deg.map(|b| sin_cos_deg(b).0) {
+        if let Some(to) = planes.to.map(|limit| limit.sine) {
             if s_low * c_low > to {
                 return None;
             }
@@ -150,15 +175,23 @@ impl Zone {
         let (near, far) = (angle(sines.low) - angle(s_low), angle(s_high) - angle(sines.high));
         let (cut_first, cut_last) = if rising { (near, far) } else { (far, near) };
         let width = (span.width_deg - cut_first.max(0.0) - cut_last.max(0.0)).max(0.0);
+        if els == cell.elevation_deg && width >= span.width_deg {
+            return Some(*cell);
+        }
         span = AzimuthSpan::new(span.at(cut_first.max(0.0)), width);
         Some(Cell::new(span, els))
     }
 
     /// The elevation of a meridian's bands nearest to one, in degrees; `None` where the meridian has no band.
     pub(super) fn nearest_on_meridian(&self, azimuth_deg: f64, el_deg: f64) -> Option<f64> {
-        let bands = self.bands_at(azimuth_deg);
-        let nearest = bands.iter().map(|(low, high)| el_deg.clamp(*low, high.max(*low)));
-        nearest.min_by(|a, b| (a - el_deg).abs().total_cmp(&(b - el_deg).abs()))
+        let nearer = |best: Option<f64>, (low, high): &(f64, f64)| {
+            let found = el_deg.clamp(*low, high.max(*low));
+            best.filter(|b| (b - el_deg).abs() <= (found - el_deg).abs()).or(Some(found))
+        };
+        match &self.bands {
+            Bands::Constant(bands) => bands.iter().fold(None, nearer),
+            Bands::Planes(planes) => planes.bands_at(azimuth_deg).iter().flatten().fold(None, nearer),
+        }
     }
 
     /// Whether a direction, its azimuth being in the span, lies in the bands.
@@ -168,9 +201,9 @@ impl Zone {
                 let el = d.elevation_deg();
                 bands.iter().any(|(low, high)| el >= low - EDGE_DEG && el <= high + EDGE_DEG)
             }
-            Bands::Planes { plane_deg, from_deg, to_deg } => {
-                let s = sin_line_to_plane(d, *plane_deg);
-                from_deg.is_none_or(|a| s > sin_cos_deg(a).0) && to_deg.is_none_or(|b| s < sin_cos_deg(b).0)
+            Bands::Planes(planes) => {
+                let s = sin_line_to_plane(d, planes.plane);
+                planes.from.is_none_or(|a| s > a.sine) && planes.to.is_none_or(|b| s < b.sine)
             }
         }
     }
@@ -180,8 +213,8 @@ impl Zone {
         match &self.bands {
             Bands::Constant(bands) => bands.clone(),
             // phi > from needs cos el > sin from.
-            Bands::Planes { from_deg, .. } => {
-                let reach = 90.0 - from_deg.unwrap_or(0.0);
+            Bands::Planes(planes) => {
+                let reach = 90.0 - planes.from.map_or(0.0, |limit| limit.deg);
                 vec![(-reach, reach)]
             }
         }
@@ -189,10 +222,10 @@ impl Zone {
 
     /// Whether a cell cut from the outer bands lies in it wholly, in part or not at all.
     pub(super) fn state_of(&self, cell: &Cell) -> State {
-        let Bands::Planes { plane_deg, from_deg, to_deg } = &self.bands else { return State::Inside };
-        let (low, high) = sine_range(cell, *plane_deg);
-        let from = from_deg.map_or(-1.0, |a| sin_cos_deg(a).0);
-        let to = to_deg.map_or(2.0, |b| sin_cos_deg(b).0);
+        let Bands::Planes(planes) = &self.bands else { return State::Inside };
+        let (low, high) = planes.sine_range(cell);
+        let from = planes.from.map_or(-1.0, |limit| limit.sine);
+        let to = planes.to.map_or(2.0, |limit| limit.sine);
         if high <= from || low >= to {
             State::Outside
         } else if low >= from && high <= to {
@@ -231,11 +264,12 @@ impl Zone {
 
     /// The azimuths where the limits between planes pass through an elevation: |sin daz| = sin limit / cos el.
     pub(super) fn azimuths_at(&self, elevation_deg: f64) -> Vec<f64> {
-        let Bands::Planes { plane_deg, from_deg, to_deg } = &self.bands else { return Vec::new() };
-        [*from_deg, *to_deg]
+        let Bands::Planes(Planes { plane_deg, from, to, .. }) = &self.bands else { return Vec::new() };
+        let cos_el = sin_cos_deg(elevation_deg).1;
+        [from, to]
             .into_iter()
             .flatten()
-            .map(|limit| sin_cos_deg(limit).0 / sin_cos_deg(elevation_deg).1)
+            .map(|limit| limit.sine / cos_el)
             .filter(|sine| *sine <= 1.0)
             .flat_map(|sine| {
                 let a = sine.asin().to_degrees();
@@ -256,34 +290,33 @@ impl From<Patch> for Zone {
     }
 }
 
-/// The bands where from < asin(cos el * s) < to, `s` the sine of the meridian's angle to the plane.
-fn plane_bands(s: f64, from_deg: Option<f64>, to_deg: Option<f64>) -> Vec<(f64, f64)> {
-    // Solving at the drawn-in angle keeps every direction exactly that far inside.
-    let sine = |deg: f64| deg.to_radians().sin();
-    let low_sine = from_deg.map_or(0.0, |a| sine(a + BESIDE_DEG));
-    let high_sine = to_deg.map_or(f64::INFINITY, |b| sine(b - BESIDE_DEG));
-    if (from_deg.is_some() && s < low_sine) || low_sine >= high_sine {
-        return Vec::new();
+impl Planes {
+    /// The bands of a meridian where from < asin(cos el |sin daz|) < to, rising; at most two.
+    fn bands_at(&self, azimuth_deg: f64) -> [Option<(f64, f64)>; 2] {
+        let s = sin_cos_deg(normalised_deg(azimuth_deg - self.plane_deg)).0.abs();
+        // Solving at the drawn-in angle keeps every direction exactly that far inside.
+        let low_sine = self.from.map_or(0.0, |limit| limit.sine_inside);
+        let high_sine = self.to.map_or(f64::INFINITY, |limit| limit.sine_inside);
+        if (self.from.is_some() && s < low_sine) || low_sine >= high_sine {
+            return [None, None];
+        }
+        let outer = if self.from.is_none() { 90.0 } else { (low_sine / s).min(1.0).acos().to_degrees() };
+        if s <= high_sine {
+            return [Some((-outer, outer)), None];
+        }
+        let inner = (high_sine / s).acos().to_degrees();
+        if inner > outer { [None, None] } else { [Some((-outer, -inner)), Some((inner, outer))] }
     }
-    let outer = if from_deg.is_none() { 90.0 } else { (low_sine / s).min(1.0).acos().to_degrees() };
-    if s <= high_sine {
-        return vec![(-outer, outer)];
-    }
-    let inner = (high_sine / s).acos().to_degrees();
-    if inner > outer { Vec::new() } else { vec![(-outer, -inner), (inner, outer)] }
-}
 
-/// The lowest and highest sine of the angle to the plane within a cell: cos el and |sin daz| vary independently.
-fn sine_range(cell: &Cell, plane_deg: f64) -> (f64, f64) {
-    let az = cell.azimuth;
-    let sines = [az.from_deg, az.to_deg()].map(|a| sin_cos_deg(normalised_deg(a - plane_deg)).0.abs());
-    let holds = |turn: f64| az.contains(normalised_deg(plane_deg + turn), true);
-    let sine_low = if holds(0.0) || holds(180.0) { 0.0 } else { sines[0].min(sines[1]) };
-    let sine_high = if holds(90.0) || holds(-90.0) { 1.0 } else { sines[0].max(sines[1]) };
-    let el = cell.elevation_deg;
-    let cosines = [sin_cos_deg(el.low).1, sin_cos_deg(el.high).1];
-    let cos_high = if el.contains(0.0) { 1.0 } else { cosines[0].max(cosines[1]) };
-    (sine_low * cosines[0].min(cosines[1]), sine_high * cos_high)
+    /// The lowest and highest sine of the angle to the plane within a cell: cos el and |sin daz| vary independently.
+    fn sine_range(&self, cell: &Cell) -> (f64, f64) {
+        let [first, last] = cell.azimuth_sines(self.plane);
+        let holds = |turn: f64| cell.azimuth.contains(normalised_deg(self.plane_deg + turn), true);
+        let sine_low = if holds(0.0) || holds(180.0) { 0.0 } else { first.min(last) };
+        let sine_high = if holds(90.0) || holds(-90.0) { 1.0 } else { first.max(last) };
+        let cosines = cell.elevation_cosines();
+        (sine_low * cosines.low, sine_high * cosines.high)
+    }
 }
 
 /// The integral over [a, b] by Sidi's sine transformation of order 2, t - sin(2 pi t) / 2 pi, which flattens the

@@ -33,7 +33,7 @@ impl Quantity for Chromaticity {
         let lamp = scene.lamps(&goal.lamps).next().ok_or_else(|| CannotTell::Beyond("no lamp".to_string()))?;
         let set = lamp.colour.clone()?;
         let margins: Vec<(&NamedColour, SetMargin)> =
-            colours.iter().filter_map(|c| Some((c, set.against(&c.region)?))).collect();
+            colours.iter().filter_map(|c| Some((c, scene.colour_margin(&set, &c.region)?))).collect();
         let order = |a: f64, b: f64| a.partial_cmp(&b).unwrap_or(std::cmp::Ordering::Equal);
         let (colour, mut margin) =
             margins.iter().max_by(|a, b| order(a.1.low, b.1.low).then(order(a.1.high, b.1.high))).copied().ok_or_else(

@@ -6,28 +6,36 @@ use crate::aircraft::Aircraft;
 use crate::judge::{Judgement, judge};
 use crate::measure::{CannotTell, Finding, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
-use crate::rules::{Allowance, Holds, Limit, ParagraphStatus, show_range};
-use crate::scene::Scene;
+use crate::rules::{Allowance, Holds, Limit, ParagraphStatus, RuleSet, show_range};
+use crate::scene::{Readings, Scene};
 use std::collections::BTreeSet;
 
 /// Judges a model by rule sets and gathers the report; `only` keeps goals whose id or rule set holds one of the words.
 #[must_use]
 pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String]) -> Report {
-    let mut heads = Vec::new();
-    let mut by_candidate: Vec<Vec<GoalReport>> = Vec::new();
+    let scenes = Scenes::of(aircraft, candidates);
+    let mut work = Work::default();
     let mut looked_at: BTreeSet<usize> = BTreeSet::new();
-    let mut last_scene = None;
-    for candidate in candidates {
-        let scene = Scene::new(aircraft, candidate.set);
-        let mut trees = goals(candidate, &scene);
-        trees.iter().for_each(|tree| collect_lamps(tree, &mut looked_at));
-        trees.retain(|tree| wanted(tree, only));
-        let judged = spread(&trees, |tree| judge_tree(tree, &scene)).into_iter().flatten();
-        let reports: Vec<_> = judged.map(|g| GoalReport { binding: candidate.binding, ..g }).collect();
-        heads.push(head(candidate, &reports));
-        by_candidate.push(reports);
-        last_scene = Some(scene);
-    }
+    let lists: Vec<Vec<usize>> = candidates
+        .iter()
+        .map(|candidate| {
+            let scene = scenes.number_for(candidate.set);
+            let mut trees = scenes.all.get(scene).map_or_else(Vec::new, |s| goals(candidate, s));
+            trees.iter().for_each(|tree| collect_lamps(tree, &mut looked_at));
+            trees.retain(|tree| wanted(tree, only));
+            trees.into_iter().map(|tree| work.add(scene, tree)).collect()
+        })
+        .collect();
+    let judged = spread(&work.items, |(scene, tree)| scenes.all.get(*scene).map_or_else(Vec::new, |s| judge_tree(tree, s)));
+    let by_candidate: Vec<Vec<GoalReport>> = candidates
+        .iter()
+        .zip(&lists)
+        .map(|(candidate, list)| {
+            let reports = list.iter().filter_map(|n| judged.get(*n)).flatten();
+            reports.map(|g| GoalReport { binding: candidate.binding, ..g.clone() }).collect()
+        })
+        .collect();
+    let heads = candidates.iter().zip(&by_candidate).map(|(candidate, reports)| head(candidate, reports)).collect();
     let goals = agreed(candidates, by_candidate);
     let verdicts = |binding: bool| goals.iter().filter(move |g| !binding || g.binding).map(|g| g.verdict);
     let (required, all) = (Tally::of(verdicts(true)), Tally::of(verdicts(false)));
@@ -43,8 +51,48 @@ pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String])
         local_rule_lamps: lamp_names(&local),
         required,
         all,
-        cautions: cautions(aircraft, last_scene.as_ref()),
+        cautions: cautions(aircraft, scenes.all.last()),
         notice: LOCAL_RULES.to_string(),
+    }
+}
+
+/// A scene for each way in which rule sets read open points: one for most models.
+struct Scenes<'a> {
+    all: Vec<Scene<'a>>,
+}
+
+impl<'a> Scenes<'a> {
+    fn of(aircraft: &'a Aircraft, candidates: &[Candidate<'_>]) -> Self {
+        let mut all: Vec<Scene<'a>> = Vec::new();
+        for candidate in candidates {
+            let readings = Readings::of(candidate.set);
+            if !all.iter().any(|s| s.readings == readings) {
+                all.push(Scene::new(aircraft, readings));
+            }
+        }
+        Self { all }
+    }
+
+    fn number_for(&self, set: &RuleSet) -> usize {
+        let readings = Readings::of(set);
+        self.all.iter().position(|s| s.readings == readings).unwrap_or(0)
+    }
+}
+
+/// What is to be judged, each goal once: standings of a document share most of theirs.
+#[derive(Default)]
+struct Work<'a> {
+    items: Vec<(usize, Tree<'a>)>,
+}
+
+impl<'a> Work<'a> {
+    /// The number of a goal's work.
+    fn add(&mut self, scene: usize, tree: Tree<'a>) -> usize {
+        let known = self.items.iter().position(|(s, t)| *s == scene && t.is_same(&tree));
+        known.unwrap_or_else(|| {
+            self.items.push((scene, tree));
+            self.items.len() - 1
+        })
     }
 }
 

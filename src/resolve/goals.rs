@@ -51,6 +51,26 @@ pub enum Tree<'a> {
     },
 }
 
+impl Tree<'_> {
+    /// Whether it asks the same of the same lamps by the same requirement.
+    #[must_use]
+    pub fn is_same(&self, other: &Self) -> bool {
+        let all = |a: &[Self], b: &[Self]| a.len() == b.len() && a.iter().zip(b).all(|(a, b)| a.is_same(b));
+        match (self, other) {
+            (Self::One(a), Self::One(b)) => {
+                a.id == b.id
+                    && std::ptr::eq(a.requirement, b.requirement)
+                    && std::ptr::eq(a.spec, b.spec)
+                    && (a.lamps == b.lamps && a.row == b.row && a.state == b.state)
+            }
+            (Self::Any { id: a, alternatives: one }, Self::Any { id: b, alternatives: two }) => {
+                a == b && one.len() == two.len() && one.iter().zip(two).all(|(a, b)| all(a, b))
+            }
+            _ => false,
+        }
+    }
+}
+
 /// The goals a rule set makes for a model.
 #[must_use]
 pub fn goals<'a>(candidate: &Candidate<'a>, scene: &Scene<'_>) -> Vec<Tree<'a>> {

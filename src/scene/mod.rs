@@ -5,6 +5,7 @@
 mod cause;
 mod lamp;
 mod light;
+mod memo;
 mod readings;
 mod sweep;
 mod system;
@@ -17,11 +18,12 @@ pub use sweep::Sweep;
 pub use system::{Source, System};
 
 use crate::aircraft::{Aircraft, Channel, Scale};
+use crate::colorimetry::{ColourSet, Region, SetMargin};
 use crate::geometry::Bounds;
-use crate::rules::{LightGroup, RuleSet};
+use crate::rules::LightGroup;
 use crate::units::Interval;
-use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use memo::Memo;
+use std::sync::Arc;
 
 /// A model ready to be measured.
 #[derive(Debug)]
@@ -32,44 +34,50 @@ pub struct Scene<'a> {
     pub lamps: Vec<SceneLamp>,
     /// How open points of the rules are read.
     pub readings: Readings,
-    peaks: Mutex<BTreeMap<Vec<usize>, Option<Interval>>>,
-    sweeps: Mutex<BTreeMap<Band, Arc<Sweep>>>,
-    areas: Mutex<BTreeMap<String, Bounds>>,
+    peaks: Memo<Vec<usize>, Option<Interval>>,
+    sweeps: Memo<Band, Arc<Sweep>>,
+    areas: Memo<String, Bounds>,
+    margins: Memo<(usize, Region), Option<SetMargin>>,
 }
 
 /// The lamps of a system and the bits of the ends of a band.
 type Band = (Vec<usize>, [u64; 2]);
 
 impl<'a> Scene<'a> {
-    /// The lamps of a model, read as a rule set reads them.
+    /// The lamps of a model, open points read in one way.
     #[must_use]
-    pub fn new(aircraft: &'a Aircraft, set: &RuleSet) -> Self {
-        let readings = Readings::of(set);
+    pub fn new(aircraft: &'a Aircraft, readings: Readings) -> Self {
         let lamps = aircraft.lamps.iter().map(|lamp| SceneLamp::new(lamp, aircraft, &readings)).collect();
-        Self { aircraft, lamps, readings, peaks: Mutex::default(), sweeps: Mutex::default(), areas: Mutex::default() }
+        let (peaks, sweeps, areas, margins) = Default::default();
+        Self { aircraft, lamps, readings, peaks, sweeps, areas, margins }
     }
 
     /// The highest mean intensity of lamps together over the whole sphere, at full size, in cd; sought once for each set
     /// of lamps.
     #[must_use]
     pub fn peak_cd(&self, lamps: &[usize]) -> Option<Interval> {
-        // A poisoned lock only means that another thread stopped: the peaks it holds are whole.
-        let mut peaks = self.peaks.lock().unwrap_or_else(PoisonError::into_inner);
-        *peaks.entry(lamps.to_vec()).or_insert_with(|| Sum::new(self.lamps(lamps)).peak_cd())
+        self.peaks.get(lamps.to_vec(), || Sum::new(self.lamps(lamps)).peak_cd())
     }
 
-    /// The sweep of a system over elevations in degrees, made once; whoever asks meanwhile waits for it.
+    /// The sweep of a system over elevations in degrees, made once.
     #[must_use]
     pub fn sweep(&self, lamps: &[usize], system: &System<'_>, band_deg: Interval) -> Arc<Sweep> {
-        let mut sweeps = self.sweeps.lock().unwrap_or_else(PoisonError::into_inner);
         let key = (lamps.to_vec(), [band_deg.low.to_bits(), band_deg.high.to_bits()]);
-        sweeps.entry(key).or_insert_with(|| Arc::new(Sweep::new(self, lamps, system, band_deg))).clone()
+        self.sweeps.get(key, || Arc::new(Sweep::new(self, lamps, system, band_deg)))
     }
 
-    /// A solid angle by what it is of, reckoned once; whoever asks meanwhile waits for it.
+    /// A solid angle by what it is of, reckoned once.
     pub fn area(&self, of: String, reckon: impl FnOnce() -> Bounds) -> Bounds {
-        let mut areas = self.areas.lock().unwrap_or_else(PoisonError::into_inner);
-        *areas.entry(of).or_insert_with(reckon)
+        self.areas.get(of, reckon)
+    }
+
+    /// The margin of a lamp's colours in a region, reckoned once for each colour and region; `None` where nothing can be
+    /// said of the colours.
+    #[must_use]
+    pub fn colour_margin(&self, colour: &ColourSet, region: &Region) -> Option<SetMargin> {
+        let first = self.lamps.iter().position(|l| l.colour.as_ref() == Ok(colour));
+        let Some(first) = first else { return colour.against(region) };
+        self.margins.get((first, region.clone()), || colour.against(region))
     }
 
     /// The scale.
