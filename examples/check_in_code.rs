@@ -7,7 +7,7 @@ use lampwright::rules::{Authority, Category, Light};
 use lampwright::source::At;
 use lampwright::timing::Waveform;
 use lampwright::units::{Micros, Rate};
-use lampwright::{Options, bundled_rule_sets, check};
+use lampwright::{Options, check, rule_sets_for};
 use std::error::Error;
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -28,7 +28,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     beacon.channel = Some(channel);
     model.lamps.push(beacon);
 
-    let report = check(&model, &bundled_rule_sets()?, &Options::default())?;
+    let report = check(&model, &rule_sets_for(&model.craft, None)?, &Options::default())?;
     for goal in report.goals.iter().filter(|g| g.rule_set == "us-14cfr25" && g.lamps.iter().any(|l| l == "beacon")) {
         let mut out = std::io::stdout();
         std::io::Write::write_fmt(&mut out, format_args!("{:<13} {} ({})\n", goal.verdict, goal.title, goal.citation))?;

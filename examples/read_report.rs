@@ -4,14 +4,14 @@
 
 use lampwright::judge::Verdict;
 use lampwright::source::Disk;
-use lampwright::{Options, aircraft, bundled_rule_sets, check};
+use lampwright::{Options, aircraft, check, rule_sets_for};
 use std::error::Error;
 use std::io::Write;
 use std::path::Path;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let model = aircraft::read(&Disk, Path::new("examples/wexcombe-sparrow.yaml"))??;
-    let report = check(&model, &bundled_rule_sets()?, &Options::default())?;
+    let report = check(&model, &rule_sets_for(&model.craft, None)?, &Options::default())?;
     let mut out = std::io::stdout();
     writeln!(
         out,

@@ -4,8 +4,8 @@ use crate::aircraft::Aircraft;
 use crate::error::Error;
 use crate::report::spread::spread;
 use crate::report::{Report, build};
-use crate::resolve::choose;
-use crate::rules::{RuleSet, bundled};
+use crate::resolve::{choose, wanted};
+use crate::rules::{Bundled, Craft, RuleHead, RuleSet, bundled};
 use crate::source::Rejected;
 
 /// How a check is done.
@@ -25,7 +25,7 @@ pub struct Options {
 ///
 /// # Example
 /// ```
-/// use lampwright::{Options, aircraft::{Aim, Aircraft, Lamp, Scale, find_typical}, bundled_rule_sets, check};
+/// use lampwright::{Options, aircraft::{Aim, Aircraft, Lamp, Scale, find_typical}, check, rule_sets_for};
 /// use lampwright::{judge::Verdict, rules::{Authority, Category, Light}, source::At};
 ///
 /// let mut model = Aircraft::new("Merlewood M20", Scale::one_to(8.0).expect("a scale"));
@@ -34,7 +34,7 @@ pub struct Options {
 /// let red = find_typical("red 3 W star").expect("a class").emitter(&At::nowhere());
 /// model.lamps.push(Lamp::new("left tip", Light::LeftPosition, Aim::from_degrees(-55.0, 0.0), red));
 ///
-/// let report = check(&model, &bundled_rule_sets()?, &Options::default())?;
+/// let report = check(&model, &rule_sets_for(&model.craft, None)?, &Options::default())?;
 /// let colour = report.goals.iter().find(|g| g.id == "left-light-colour/left tip").expect("judged");
 /// // A red of 615 to 640 nm dominant wavelength is aviation red: its limit is 609.7 nm (14 CFR 25.1397(a)).
 /// assert_eq!(colour.verdict, Verdict::Met);
@@ -43,6 +43,25 @@ pub struct Options {
 pub fn check(aircraft: &Aircraft, sets: &[RuleSet], options: &Options) -> Result<Report, Error> {
     let candidates = choose(&aircraft.craft, sets, options.rule_set.as_deref())?;
     Ok(build(aircraft, &candidates, &options.only))
+}
+
+/// The rule sets that come with the program and that a craft may be judged by; of the others only the heads are read.
+///
+/// # Errors
+/// No published rule set answers the craft; the error names what is missing or nearest. A mistake in a bundled file,
+/// which a test keeps free of any.
+pub fn rule_sets_for(craft: &Craft, asked: Option<&str>) -> Result<Vec<RuleSet>, Error> {
+    let wanted = wanted(craft, &bundled_heads()?, asked)?;
+    let files: Vec<&Bundled> = bundled().iter().zip(wanted).filter_map(|(file, wanted)| wanted.then_some(file)).collect();
+    Ok(spread(&files, |file| file.read()).into_iter().collect::<Result<_, _>>()?)
+}
+
+/// What the rule sets that come with the program say of themselves.
+///
+/// # Errors
+/// As [`bundled_rule_sets`].
+pub fn bundled_heads() -> Result<Vec<RuleHead>, Rejected> {
+    spread(bundled(), |file| file.read_head()).into_iter().collect()
 }
 
 /// The rule sets that come with the program.

@@ -1,5 +1,6 @@
 //! Why a run cannot go on. A mistake inside a user's file is a diagnostic, a goal not reached is a verdict: neither is an error.
 
+use crate::source::Rejected;
 use std::path::PathBuf;
 
 /// Why a run cannot go on.
@@ -42,6 +43,9 @@ pub enum Error {
         /// What was asked for and what is nearest.
         why: String,
     },
+    /// A rule set that comes with the program has a mistake.
+    #[error("{0}")]
+    Bundled(#[from] Rejected),
     /// A name given on the command line or in a call is not known.
     #[error("{0}")]
     Unknown(String),

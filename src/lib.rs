@@ -6,7 +6,7 @@
 //! they are flown.
 //!
 //! ```
-//! use lampwright::{Options, bundled_rule_sets, check, source::Memory};
+//! use lampwright::{Options, check, rule_sets_for, source::Memory};
 //! use std::path::Path;
 //!
 //! let file = r#"
@@ -17,7 +17,7 @@
 //!   belly: {light: beacon, emitter: red 1 W star, aim: down, flash: {rate: 46 per min, lit: 120 ms}}
 //! "#;
 //! let model = lampwright::aircraft::read(&Memory::new().with("m20.yaml", file.trim_start()), Path::new("m20.yaml"))??;
-//! let report = check(&model, &bundled_rule_sets()?, &Options::default())?;
+//! let report = check(&model, &rule_sets_for(&model.craft, None)?, &Options::default())?;
 //! let rate = report.goals.iter().find(|g| g.id == "anti-collision-frequency/one source").expect("judged");
 //! // 46 flashes a minute lie between 40 and 100 (14 CFR 25.1401(c)).
 //! assert_eq!(rate.verdict, lampwright::judge::Verdict::Met);
@@ -48,4 +48,4 @@ pub mod source;
 pub mod timing;
 pub mod units;
 
-pub use check::{Options, bundled_rule_sets, check};
+pub use check::{Options, bundled_heads, bundled_rule_sets, check, rule_sets_for};

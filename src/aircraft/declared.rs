@@ -31,6 +31,39 @@ record! {
         pub channels: Named<ChannelDecl>,
         /// The lamps by name.
         pub lamps: Located<Named<LampDecl>>,
+        /// Which lights are lit in which phase; `nothing` for none.
+        #[schemars(default)]
+        pub phases: Named<Many<LitDecl>>,
+    }
+}
+
+record! {
+    /// Lights lit on a channel of their own in a phase.
+    what "lights on a channel";
+    pub struct LitOnDecl {
+        /// A light, a group of lights, or a lamp.
+        pub lights: Located<Text>,
+        /// The channel that lights them in this phase.
+        pub channel: Located<Text>,
+    }
+}
+
+/// Lights lit in a phase: a light, a group of lights, a lamp; or these on a channel of their own.
+#[derive(Debug, Clone, PartialEq, schemars::JsonSchema)]
+#[schemars(untagged)]
+pub enum LitDecl {
+    /// As ever.
+    As(Located<Text>),
+    /// On a channel of their own.
+    On(LitOnDecl),
+}
+
+impl Decode for LitDecl {
+    fn decode(node: &Node, sink: &mut Sink) -> Option<Self> {
+        match node {
+            Node::Map { .. } => LitOnDecl::decode(node, sink).map(Self::On),
+            _ => Located::decode(node, sink).map(Self::As),
+        }
     }
 }
 
@@ -48,6 +81,8 @@ record! {
         pub length: Option<Located<Length>>,
         /// Where its nose is, from the datum: `forward 700 mm`.
         pub nose: Option<Located<Place>>,
+        /// Where it is flown: whose rules for model aircraft hold there.
+        pub flown_in: Option<Located<Authority>>,
     }
 }
 
@@ -63,6 +98,8 @@ record! {
         pub applied: Option<Located<Dates>>,
         /// Its first flight, where the application date is not known: it was not later.
         pub first_flight: Option<Located<Dates>>,
+        /// When its type certificate was issued.
+        pub certificated: Option<Located<Dates>>,
         /// The date of the configuration shown.
         pub depicted: Option<Located<Dates>>,
         /// Its mass.

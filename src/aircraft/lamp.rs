@@ -7,7 +7,7 @@ use super::mask::MaskSpec;
 use super::place::Place;
 use super::scale::Scale;
 use super::words::RequiredBy;
-use crate::rules::{Craft, Light, Side};
+use crate::rules::{Craft, Light, Phase, Side};
 use crate::source::At;
 use crate::timing::Waveform;
 use crate::units::{Interval, Length};
@@ -31,11 +31,45 @@ pub struct Aircraft {
     pub channels: Vec<Channel>,
     /// Its lamps.
     pub lamps: Vec<Lamp>,
+    /// Which lamps are lit in which phase.
+    pub phases: Vec<PhaseLights>,
     /// The file it was read from.
     pub at: At,
 }
 
+/// The lamps lit in a phase.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PhaseLights {
+    /// The phase.
+    pub phase: Phase,
+    /// The lamps lit in it.
+    pub lit: Vec<LitLamp>,
+    /// Where it was written.
+    pub at: At,
+}
+
+/// A lamp that is lit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LitLamp {
+    /// Its number.
+    pub lamp: usize,
+    /// The number of the channel that lights it, where that is not its usual one.
+    pub channel: Option<usize>,
+}
+
 impl Aircraft {
+    /// The lamps lit in a phase; `None` where nothing is said of it.
+    #[must_use]
+    pub fn lit_in(&self, phase: Phase) -> Option<&[LitLamp]> {
+        self.phases.iter().find(|p| p.phase == phase).map(|p| p.lit.as_slice())
+    }
+
+    /// Where a phase was written.
+    #[must_use]
+    pub fn phase_at(&self, phase: Phase) -> Option<&At> {
+        self.phases.iter().find(|p| p.phase == phase).map(|p| &p.at)
+    }
+
     /// A model with no lamps yet, made in code.
     #[must_use]
     pub fn new(title: &str, scale: Scale) -> Self {
@@ -48,6 +82,7 @@ impl Aircraft {
             craft: Craft::default(),
             channels: Vec::new(),
             lamps: Vec::new(),
+            phases: Vec::new(),
             at: At::nowhere(),
         }
     }

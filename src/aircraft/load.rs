@@ -2,6 +2,7 @@
 
 mod emitters;
 mod lamps;
+mod phases;
 
 use super::declared::{AircraftFile, ModelDecl, PrototypeDecl};
 use super::lamp::Aircraft;
@@ -64,15 +65,17 @@ impl Loader<'_> {
             span: model.span.as_ref().map(|s| s.value),
             length: model.length.as_ref().map(|l| l.value),
             nose_forward_mm: nose(model, self.sink),
-            craft: craft(&declared.prototype),
+            craft: Craft { flown_in: model.flown_in.as_ref().map(|v| v.value), ..craft(&declared.prototype) },
             channels: channels.iter().map(|c| c.channel.clone()).collect(),
             lamps: Vec::new(),
+            phases: Vec::new(),
             at: at.clone(),
         };
         for (name, lamp) in &declared.lamps.0 {
             let lamp = self.lamp(name, lamp, &emitters, &channels, &mut aircraft);
             aircraft.lamps.extend(lamp);
         }
+        aircraft.phases = self.phases(&declared.phases, &aircraft, &declared.lamps);
         aircraft.craft.fitted = aircraft.fitted();
         aircraft.craft.length = aircraft.length.map(|l| Length::from_mm(l.mm() * aircraft.scale.n()));
         // A lamp that could not be read must never be a lamp that is not judged.
@@ -180,6 +183,7 @@ fn craft(declared: &PrototypeDecl) -> Craft {
         category: declared.category.as_ref().map(|v| v.value),
         authority: declared.authority.as_ref().map(|v| v.value),
         applied: declared.applied.as_ref().map(|v| v.value),
+        certificated: declared.certificated.as_ref().map(|v| v.value),
         first_flight: declared.first_flight.as_ref().map(|v| v.value),
         depicted: declared.depicted.as_ref().map(|v| v.value),
         mass: declared.mass.as_ref().map(|v| v.value),
@@ -188,5 +192,6 @@ fn craft(declared: &PrototypeDecl) -> Craft {
         seaplane: declared.seaplane.as_ref().map(|v| v.value),
         judge_by: declared.judge_by.as_ref().map(|v| v.0.clone()),
         fitted: Vec::new(),
+        flown_in: None,
     }
 }

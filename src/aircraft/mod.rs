@@ -25,7 +25,7 @@ pub use colour_family::Family;
 pub use cover::{Cover, CoverEffect};
 pub use declared::{AircraftFile, SequenceFile};
 pub use emitter::{Emitter, Known, Output};
-pub use lamp::{Aircraft, Channel, Drive, Lamp, LampPlaces};
+pub use lamp::{Aircraft, Channel, Drive, Lamp, LampPlaces, LitLamp, PhaseLights};
 pub use load::read;
 pub use mask::{Hides, MaskSpec};
 pub use place::Place;

@@ -11,6 +11,9 @@ use std::str::FromStr;
 pub struct Scale(f64);
 
 impl Scale {
+    /// 1:1.
+    pub const FULL_SIZE: Self = Self(1.0);
+
     /// A scale of 1 to `n`; `None` unless `n` is from 1 to 1000.
     #[must_use]
     pub fn one_to(n: f64) -> Option<Self> {

@@ -6,7 +6,7 @@ use crate::judge::Verdict;
 use crate::report::Report;
 use crate::rules::{self, RuleSet};
 use crate::source::{Disk, Rejected, Sources, read_text};
-use crate::{Options, bundled_rule_sets, check, measure, render};
+use crate::{Options, bundled_heads, check, measure, render, rule_sets_for};
 use std::path::{Path, PathBuf};
 
 #[derive(clap::Args)]
@@ -35,16 +35,18 @@ fn formats() -> clap::builder::PossibleValuesParser {
 }
 
 pub(super) fn run(args: &Args) -> Ended {
-    let (aircraft, sets) = match (load_aircraft(&args.file), rule_sets(args.rules.as_deref())) {
-        (Ok(aircraft), Ok(sets)) => (aircraft, sets),
-        (aircraft, sets) => {
-            let why: Vec<String> = [aircraft.err(), sets.err()].into_iter().flatten().collect();
+    let own = args.rules.as_deref().map(load_rules).transpose();
+    let (aircraft, own) = match (load_aircraft(&args.file), own) {
+        (Ok(aircraft), Ok(own)) => (aircraft, own),
+        (aircraft, own) => {
+            let why: Vec<String> = [aircraft.err(), own.err()].into_iter().flatten().collect();
             return Ended::Failed(why.join("\n"));
         }
     };
-    let options = Options {
-        rule_set: args.rules.is_some().then(|| sets.first().map(|s| s.id.clone())).flatten(),
-        only: args.only.clone(),
+    let options = Options { rule_set: own.as_ref().map(|set| set.id.clone()), only: args.only.clone() };
+    let sets = match rule_sets(&aircraft, own) {
+        Ok(sets) => sets,
+        Err(why) => return Ended::Failed(why),
     };
     let report = match check(&aircraft, &sets, &options) {
         Ok(report) => report,
@@ -110,15 +112,16 @@ pub(super) fn load_rules(path: &Path) -> Result<RuleSet, String> {
 }
 
 /// The rule sets to judge by.
-pub(super) fn rule_sets(file: Option<&Path>) -> Result<Vec<RuleSet>, String> {
-    let bundled = bundled_rule_sets().map_err(|r| r.show(false))?;
-    let Some(file) = file else { return Ok(bundled) };
-    let own = load_rules(file)?;
-    if bundled.iter().any(|s| s.id == own.id) {
+pub(super) fn rule_sets(aircraft: &Aircraft, own: Option<RuleSet>) -> Result<Vec<RuleSet>, String> {
+    let asked = own.as_ref().map(|set| set.id.as_str());
+    let bundled = rule_sets_for(&aircraft.craft, asked).map_err(|e| e.to_string())?;
+    if let Some(own) = &own
+        && bundled_heads().map_err(|e| e.to_string())?.iter().any(|head| head.id == own.id)
+    {
         return Err(format!(
             "{}: `{}` is the id of a rule set that comes with the program; give yours another `id`",
             own.at, own.id
         ));
     }
-    Ok(std::iter::once(own).chain(bundled.into_iter().filter(|s| s.basis.is_none())).collect())
+    Ok(own.into_iter().chain(bundled).collect())
 }

@@ -1,9 +1,10 @@
 //! `lampwright explain`: what a requirement, a quantity, an emitter or a word on the bag means.
 
-use super::check::rule_sets;
+use super::check::{load_aircraft, load_rules, rule_sets};
 use super::rules::{para, requirement_text};
 use super::{Ended, explain_for, output};
 use crate::aircraft::{TypicalEmitter, bag_word, bag_words, find_typical, typical_emitters};
+use crate::bundled_rule_sets;
 use crate::measure;
 use crate::rules::{Requirement, RuleSet};
 use crate::source::nearest;
@@ -24,27 +25,37 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Ended {
     let word = args.word.join(" ");
-    let sets = match rule_sets(args.rules.as_deref()) {
+    let own = match args.rules.as_deref().map(load_rules).transpose() {
+        Ok(own) => own,
+        Err(why) => return Ended::Failed(why),
+    };
+    let asked_set = own.as_ref().map(|set| set.id.clone());
+    let aircraft = match args.aircraft.as_deref().map(load_aircraft).transpose() {
+        Ok(aircraft) => aircraft,
+        Err(why) => return Ended::Failed(why),
+    };
+    // For a model only the sets that answer it; else all of them.
+    let sets = match (&aircraft, own) {
+        (Some(aircraft), own) => rule_sets(aircraft, own),
+        (None, Some(own)) => Ok(vec![own]),
+        (None, None) => bundled_rule_sets().map_err(|e| e.to_string()),
+    };
+    let sets = match sets {
         Ok(sets) => sets,
         Err(why) => return Ended::Failed(why),
     };
     let requirements = requirements(&sets, &word);
-    if let Some(file) = &args.aircraft {
+    if let Some(aircraft) = &aircraft {
         let asked = if requirements.is_empty() { using(&sets, &word) } else { requirements };
         return match asked.as_slice() {
             [] => Ended::Failed(format!("no requirement is called `{word}`; {}", near(&sets, &word))),
-            some => explain_for::run(
-                file,
-                &sets,
-                some,
-                args.rules.is_some().then(|| sets.first().map(|s| s.id.as_str())).flatten(),
-            ),
+            some => explain_for::run(aircraft, &sets, some, asked_set.as_deref()),
         };
     }
     let text = if requirements.is_empty() {
         quantity(&word).or_else(|| bag_word(&word).map(|m| meaning(&word, m))).or_else(|| emitters(&word))
     } else {
-        Some(requirements.iter().map(|(s, r)| explained(s, r)).collect::<Vec<_>>().join("\n"))
+        Some(explained_all(&requirements))
     };
     match text {
         Some(text) => output::print(text.as_bytes(), Ended::Well),
@@ -67,6 +78,25 @@ fn requirements<'a>(sets: &'a [RuleSet], word: &str) -> Vec<(&'a RuleSet, &'a Re
 fn using<'a>(sets: &'a [RuleSet], quantity: &str) -> Vec<(&'a RuleSet, &'a Requirement)> {
     let all = sets.iter().flat_map(|s| s.requirements.iter().map(move |r| (s, r)));
     all.filter(|(_, r)| r.demand.goals().iter().any(|g| g.quantity.value == quantity)).collect()
+}
+
+/// The first of each id whole, and where else the same is asked.
+fn explained_all(requirements: &[(&RuleSet, &Requirement)]) -> String {
+    let mut texts = Vec::new();
+    for (n, (set, requirement)) in requirements.iter().enumerate() {
+        let same = |(_, r): &&(&RuleSet, &Requirement)| r.id == requirement.id && r.asks == requirement.asks;
+        if requirements.iter().take(n).any(|r| same(&r)) {
+            continue;
+        }
+        let mut text = explained(set, requirement);
+        let also: Vec<String> =
+            requirements.iter().skip(n + 1).filter(same).map(|(s, r)| format!("{} ({})", s.id, r.cite)).collect();
+        if !also.is_empty() {
+            para(&mut text, 4, "also in", &also.join(", "));
+        }
+        texts.push(text);
+    }
+    texts.join("\n")
 }
 
 fn explained(set: &RuleSet, requirement: &Requirement) -> String {

@@ -1,29 +1,29 @@
 //! `lampwright explain REQUIREMENT --for FILE`: the reckoning for one model's lamps.
 
-use super::check::load_aircraft;
 use super::rules::para;
 use super::{Ended, output};
+use crate::aircraft::Aircraft;
 use crate::geometry::Direction;
 use crate::measure::Where;
 use crate::report::{GoalReport, build};
 use crate::resolve::choose;
 use crate::rules::{Demand, Limit, Requirement, RuleSet, Unit, show, show_range};
 use crate::scene::{Readings, Scene};
-use std::path::Path;
 
-pub(super) fn run(file: &Path, sets: &[RuleSet], asked: &[(&RuleSet, &Requirement)], asked_set: Option<&str>) -> Ended {
-    let aircraft = match load_aircraft(file) {
-        Ok(aircraft) => aircraft,
-        Err(why) => return Ended::Failed(why),
-    };
+pub(super) fn run(
+    aircraft: &Aircraft,
+    sets: &[RuleSet],
+    asked: &[(&RuleSet, &Requirement)],
+    asked_set: Option<&str>,
+) -> Ended {
     let candidates = match choose(&aircraft.craft, sets, asked_set) {
         Ok(candidates) => candidates,
         Err(error) => return Ended::Failed(error.to_string()),
     };
-    let report = build(&aircraft, &candidates, &[]);
+    let report = build(aircraft, &candidates, &[]);
     let mut out = String::new();
     for (set, requirement) in asked {
-        let scene = Scene::new(&aircraft, Readings::of(set));
+        let scene = Scene::new(aircraft, Readings::of(set));
         let mine = |g: &&GoalReport| g.rule_set == set.id && g.id.split('/').next() == Some(requirement.id.as_str());
         let goals: Vec<&GoalReport> = report.goals.iter().filter(mine).collect();
         para(&mut out, 0, "", &format!("{} ({}): {}", requirement.id, requirement.cite, requirement.asks));

@@ -1,9 +1,9 @@
 //! `lampwright rules`: the rule sets that come with the program.
 
 use super::{Ended, output};
-use crate::bundled_rule_sets;
+use crate::{bundled_heads, bundled_rule_sets};
 use crate::rules::{
-    Allowance, Demand, Figure, GoalSpec, InForce, Limit, Region, Requirement, RuleSet, Standing, Table, When,
+    Allowance, Basis, Demand, Figure, GoalSpec, InForce, Limit, Region, Requirement, RuleSet, Standing, Table, When,
 };
 use std::fmt::Write;
 use std::path::PathBuf;
@@ -32,13 +32,19 @@ enum Action {
 }
 
 pub(super) fn run(args: &Args) -> Ended {
+    if let Some(Action::For(args)) = &args.action {
+        return match bundled_heads() {
+            Ok(heads) => super::rules_for::run(args, &heads),
+            Err(rejected) => Ended::Failed(rejected.show(false)),
+        };
+    }
     let sets = match bundled_rule_sets() {
         Ok(sets) => sets,
         Err(rejected) => return Ended::Failed(rejected.show(false)),
     };
     match &args.action {
         None | Some(Action::List) => output::print(list(&sets).as_bytes(), Ended::Well),
-        Some(Action::For(args)) => super::rules_for::run(args, &sets),
+        Some(Action::For(_)) => Ended::Well,
         Some(Action::Show { file: Some(file), .. }) => match super::check::load_rules(file) {
             Ok(set) => output::print(show(&set).as_bytes(), Ended::Well),
             Err(why) => Ended::Failed(why),
@@ -71,7 +77,7 @@ fn list(sets: &[RuleSet]) -> String {
             || "every craft".to_string(),
             |b| {
                 let categories: Vec<&str> = b.categories.iter().map(|c| c.as_str()).collect();
-                format!("{} {}, {}", b.authority, categories.join(", "), dates(&b.in_force))
+                format!("{}: {}; {}", authorities(b), categories.join(", "), dates(&b.in_force))
             },
         );
         let counted = format!(
@@ -87,6 +93,10 @@ fn list(sets: &[RuleSet]) -> String {
         "\n`lampwright rules show ID` prints one whole;\n`lampwright explain REQUIREMENT` explains one line of it;\n`lampwright rules for --help` finds the one that answers a craft.\n",
     );
     out
+}
+
+pub(super) fn authorities(basis: &Basis) -> String {
+    basis.authorities.iter().map(|a| a.as_str()).collect::<Vec<_>>().join(", ")
 }
 
 pub(super) fn dates(in_force: &InForce) -> String {
@@ -107,7 +117,7 @@ fn show(set: &RuleSet) -> String {
         || "every craft".to_string(),
         |b| {
             let categories: Vec<&str> = b.categories.iter().map(|c| c.as_str()).collect();
-            format!("{} {}; chosen by {}; {}", b.authority, categories.join(", "), b.chosen_by, dates(&b.in_force))
+            format!("{}: {}; chosen by {}; {}", authorities(b), categories.join(", "), b.chosen_by, dates(&b.in_force))
         },
     );
     let rows = [
@@ -219,8 +229,9 @@ fn when(when: &When) -> Option<String> {
         .extend(when.seaplane.map(|s| if s { "for craft that alight on water" } else { "for landplanes" }.to_string()));
     parts.extend(when.mass.0.map(|m| format!("over {m}")));
     parts.extend(when.mass.1.map(|m| format!("up to {m}")));
-    parts.extend(when.length.0.map(|m| format!("longer than {m}")));
-    parts.extend(when.length.1.map(|m| format!("up to {m} long")));
+    parts.extend(when.length.0.map(|m| format!("{m} long or more")));
+    parts.extend(when.length.1.map(|m| format!("less than {m} long")));
+    parts.extend(when.certificated.as_ref().map(|c| format!("type certificate {}", dates(c))));
     parts.extend(when.fitted.iter().map(|g| format!("if {g} lights are fitted")));
     (!parts.is_empty()).then(|| parts.join(", "))
 }
@@ -245,6 +256,13 @@ fn goal(out: &mut String, spec: &GoalSpec, indent: usize) {
         &format!("{name}{} of the {} light{region}, for each {}", spec.quantity.value, spec.light, spec.each),
     );
     para(out, indent, "limit", &limit(&spec.limit));
+    if !spec.phases.is_empty() {
+        let phases: Vec<&str> = spec.phases.iter().map(|p| p.as_str()).collect();
+        para(out, indent, "phases", &phases.join(", "));
+    }
+    if let Some(above) = spec.above {
+        para(out, indent, "above", &format!("the {above} light"));
+    }
     if let Some(allow) = &spec.allow {
         let text = match allow {
             Allowance::AboutVertical { at_most, half_angle_deg } => {
@@ -253,6 +271,7 @@ fn goal(out: &mut String, spec: &GoalSpec, indent: usize) {
             Allowance::AboutAft { at_most, cone_sr } => {
                 format!("{} in all, only inside {cone_sr} sr dead astern", figure(at_most))
             }
+            Allowance::Anywhere { at_most } => format!("{} in all, wherever it is", figure(at_most)),
         };
         para(out, indent, "allows", &text);
     }
@@ -289,6 +308,13 @@ fn region(region: &Region) -> String {
             angles_deg.low,
             angles_deg.high
         ),
+        Region::Sector(patch) => format!(
+            "from azimuth {} turning right to {}, from {} to {} deg of elevation",
+            crate::units::Azimuth::from_deg(patch.azimuth.from_deg),
+            crate::units::Azimuth::from_deg(patch.azimuth.to_deg()),
+            patch.elevation_deg.low,
+            patch.elevation_deg.high
+        ),
     }
 }
 
@@ -313,6 +339,7 @@ fn limit(limit: &Limit) -> String {
             format!("inside {}", each.join(" or "))
         }
         Limit::Side(side) => format!("on the {side}"),
+        Limit::Lit(lit) => format!("{lit} lit"),
         Limit::NotAtHand(place) => format!("figure not at hand; look in {place}"),
     }
 }

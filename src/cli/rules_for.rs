@@ -3,7 +3,8 @@
 use super::rules::para;
 use super::{Ended, output};
 use crate::resolve::{Candidate, choose, reasons};
-use crate::rules::{Authority, Category, Craft, Dates, RuleSet};
+use crate::rules::{Authority, Category, Craft, Dates, RuleHead};
+use crate::rule_sets_for;
 use std::fmt::Write;
 
 #[derive(clap::Args)]
@@ -29,7 +30,7 @@ fn parsed<T: std::str::FromStr<Err = crate::units::UnitError>>(text: &str) -> Re
     text.parse().map_err(|e: crate::units::UnitError| format!("{}; {}", e.what, e.instead))
 }
 
-pub(super) fn run(args: &Args, sets: &[RuleSet]) -> Ended {
+pub(super) fn run(args: &Args, heads: &[RuleHead]) -> Ended {
     let craft = Craft {
         category: Some(args.category),
         authority: Some(args.authority),
@@ -38,13 +39,17 @@ pub(super) fn run(args: &Args, sets: &[RuleSet]) -> Ended {
         depicted: args.depicted,
         ..Craft::default()
     };
-    match choose(&craft, sets, None) {
-        Ok(candidates) => output::print(told(&craft, &candidates, sets).as_bytes(), Ended::Well),
+    let sets = match rule_sets_for(&craft, None) {
+        Ok(sets) => sets,
+        Err(error) => return Ended::Failed(error.to_string()),
+    };
+    match choose(&craft, &sets, None) {
+        Ok(candidates) => output::print(told(&craft, &candidates, heads).as_bytes(), Ended::Well),
         Err(error) => Ended::Failed(error.to_string()),
     }
 }
 
-fn told(craft: &Craft, candidates: &[Candidate<'_>], sets: &[RuleSet]) -> String {
+fn told(craft: &Craft, candidates: &[Candidate<'_>], heads: &[RuleHead]) -> String {
     let mut out = String::new();
     let published: Vec<_> = candidates.iter().filter(|c| c.set.basis.is_some()).collect();
     for candidate in &published {
@@ -66,14 +71,14 @@ fn told(craft: &Craft, candidates: &[Candidate<'_>], sets: &[RuleSet]) -> String
         };
         para(&mut out, 0, "", &format!("More than one may hold: a goal counts only where all agree. {settle}"));
     }
-    let others: Vec<_> = reasons(craft, sets).into_iter().filter_map(|(set, why)| Some((set, why.err()?))).collect();
+    let others: Vec<_> = reasons(craft, heads).into_iter().filter_map(|(set, why)| Some((set, why.err()?))).collect();
     if !others.is_empty() {
         out.push_str("\nNot chosen\n");
         for (set, why) in others {
             para(&mut out, 2, &set.id, &why);
         }
     }
-    let every: Vec<&str> = sets.iter().filter(|s| s.basis.is_none()).map(|s| s.id.as_str()).collect();
+    let every: Vec<&str> = heads.iter().filter(|s| s.basis.is_none()).map(|s| s.id.as_str()).collect();
     let _ = writeln!(out, "\nThese hold for every craft: {}.", every.join(", "));
     para(&mut out, 0, "", crate::report::LOCAL_RULES);
     out

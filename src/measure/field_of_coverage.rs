@@ -54,6 +54,10 @@ pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Res
     let let_off = scene.readings.obstruction_sr;
     let blame = blame(goal, scene, |l| if l.mask.is_some() { &l.places.mask } else { &l.places.aim });
     let (required, margin, notes) = match &goal.spec.allow {
+        None if limit.scalar.value > 0.0 => {
+            let text = format!("at most {} hidden, wherever it is", limit.scalar);
+            (Required::words(text), total.falling(|sr| limit.scalar.value - sr), Vec::new())
+        }
         None => {
             let text =
                 format!("nothing hidden; {} or less counts as nothing", crate::rules::show(let_off, Unit::Steradian));
@@ -143,6 +147,7 @@ pub(super) fn allowed(allowance: &Allowance, cell: &Cell) -> State {
             let down = cone(Direction::from_degrees(0.0, -90.0), *half_angle_deg);
             if up == State::Outside { down } else { up }
         }
+        Allowance::Anywhere { .. } => State::Inside,
     }
 }
 
@@ -155,5 +160,6 @@ fn wording(allowance: &Allowance) -> (f64, String) {
         Allowance::AboutVertical { at_most, half_angle_deg } => {
             (at_most.scalar.value, format!("and only within {half_angle_deg} deg of the vertical"))
         }
+        Allowance::Anywhere { at_most } => (at_most.scalar.value, "wherever it is".to_string()),
     }
 }

@@ -15,6 +15,8 @@ mod flash_frequency_seen;
 mod horizontal_intensity;
 mod lamps_fitted;
 mod lateral_placement;
+mod least_intensity;
+mod lights_by_phase;
 mod on_time;
 mod onset_spread;
 mod overlap_intensity;
@@ -25,6 +27,7 @@ mod steadiness;
 mod symmetry;
 mod unbroken_light;
 mod vertical_intensity;
+mod vertical_spacing;
 mod visible_range;
 mod zones;
 
@@ -67,6 +70,8 @@ pub static ALL: &[&dyn Quantity] = &[
     &horizontal_intensity::HorizontalIntensity,
     &lamps_fitted::LampsFitted,
     &lateral_placement::LateralPlacement,
+    &least_intensity::LeastIntensity,
+    &lights_by_phase::LightsByPhase,
     &on_time::OnTime,
     &onset_spread::OnsetSpread,
     &overlap_intensity::OverlapIntensity,
@@ -77,6 +82,7 @@ pub static ALL: &[&dyn Quantity] = &[
     &symmetry::Symmetry,
     &unbroken_light::UnbrokenLight,
     &vertical_intensity::VerticalIntensity,
+    &vertical_spacing::VerticalSpacing,
     &visible_range::VisibleRange,
 ];
 

@@ -1,9 +1,8 @@
 //! What hides a position light inside its dihedral angle.
 
 use super::field_of_coverage::obstructed;
-use super::zones::{dihedral, dihedral_of};
+use super::zones::zone_of;
 use super::{CannotTell, Finding, Quantity};
-use crate::geometry::Zone;
 use crate::resolve::Goal;
 use crate::rules::Limit;
 use crate::scene::Scene;
@@ -17,7 +16,7 @@ impl Quantity for UnbrokenLight {
     }
 
     fn how(&self) -> &'static str {
-        "The solid angle of the dihedral angle, all elevations, in which masks and the emitters' own bodies hide every lamp \
+        "The solid angle of the region (of a dihedral angle: all elevations) in which masks and the emitters' own bodies hide every lamp \
          of the light, each about its own place, seen from the middle of the emitter: the half-shadow of a mask's soft edge does not count as hidden. Geometry only: a faint beam does not obstruct. The airframe is not looked at."
     }
 
@@ -26,7 +25,6 @@ impl Quantity for UnbrokenLight {
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
-        let zone = Zone::rectangle(dihedral(dihedral_of(goal)?), &[(-90.0, 90.0)]);
-        obstructed(goal, scene, &zone)
+        obstructed(goal, scene, &zone_of(goal)?)
     }
 }

@@ -1,13 +1,13 @@
 //! How far a light is seen, by Allard's law.
 
-use super::zones::{blame, light, plain_finding, takes_plain};
+use super::zones::{blame, light, plain_finding, takes_plain, zone_of};
 use super::{CannotTell, Finding, Quantity};
-use crate::geometry::{AzimuthSpan, Extremum, Zone};
+use crate::geometry::Extremum;
 use crate::photometry::{Transmission, range_of_intensity};
 use crate::resolve::Goal;
-use crate::rules::{Limit, Region, Unit};
+use crate::rules::{Limit, Unit};
 use crate::scene::Scene;
-use crate::units::{Illuminance, Intensity, Interval, Length};
+use crate::units::{Illuminance, Intensity, Length};
 
 /// See [`Quantity`].
 pub struct VisibleRange;
@@ -18,7 +18,7 @@ impl Quantity for VisibleRange {
     }
 
     fn how(&self) -> &'static str {
-        "Allard's law: the distance at which the faintest direction of the band, at full-size equivalent, still gives the \
+        "Allard's law: the distance at which the faintest direction of the region, at full-size equivalent, still gives the \
          `threshold` illuminance through air of the given `visibility` (5 % contrast)."
     }
 
@@ -38,14 +38,9 @@ impl Quantity for VisibleRange {
         let threshold = Illuminance::from_lx(figure("threshold", Unit::Lux)?);
         let air = Transmission::from_visibility(Length::from_mm(figure("visibility", Unit::Millimetre)?))
             .ok_or_else(|| CannotTell::Beyond("the rule set's `visibility` is none".to_string()))?;
-        let band = match &goal.spec.region {
-            Some(Region::Band(band)) => *band,
-            _ => Interval::ZERO,
-        };
-        let zone = Zone::rectangle(AzimuthSpan::FULL, &[(band.low, band.high)]);
         let worst = light
-            .extremes(&zone, Extremum::Lowest)
-            .ok_or_else(|| CannotTell::Beyond("the band is empty".to_string()))?;
+            .extremes(&zone_of(goal)?, Extremum::Lowest)
+            .ok_or_else(|| CannotTell::Beyond("the region is empty".to_string()))?;
         let range = |cd: f64| range_of_intensity(Intensity::from_cd(cd), threshold, air).map_or(0.0, Length::mm);
         let found = worst.interval().rising(range);
         let at = worst.low.at;

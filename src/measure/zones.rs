@@ -15,6 +15,7 @@ pub(super) fn dihedral(angle: DihedralAngle) -> AzimuthSpan {
         DihedralAngle::L => AzimuthSpan::new(-110.0, 110.0),
         DihedralAngle::R => AzimuthSpan::new(0.0, 110.0),
         DihedralAngle::A => AzimuthSpan::new(110.0, 140.0),
+        DihedralAngle::Round => AzimuthSpan::FULL,
     }
 }
 
@@ -24,8 +25,11 @@ pub(super) fn row_spans(angle: DihedralAngle, from_deg: f64, to_deg: f64) -> Vec
     match angle {
         DihedralAngle::L => vec![AzimuthSpan::new(-to_deg, width)],
         DihedralAngle::R => vec![AzimuthSpan::new(from_deg, width)],
+        DihedralAngle::Round if from_deg <= 0.0 && to_deg >= 180.0 => vec![AzimuthSpan::FULL],
         DihedralAngle::A if to_deg >= 180.0 => vec![AzimuthSpan::new(from_deg, 2.0 * (180.0 - from_deg))],
-        DihedralAngle::A => vec![AzimuthSpan::new(from_deg, width), AzimuthSpan::new(-to_deg, width)],
+        DihedralAngle::A | DihedralAngle::Round => {
+            vec![AzimuthSpan::new(from_deg, width), AzimuthSpan::new(-to_deg, width)]
+        }
     }
 }
 
@@ -34,6 +38,17 @@ pub(super) fn dihedral_of(goal: &Goal<'_>) -> Result<DihedralAngle, CannotTell> 
     match &goal.spec.region {
         Some(Region::Dihedral(angle)) => Ok(*angle),
         _ => Err(CannotTell::Beyond("the rule set gives this goal no dihedral angle".to_string())),
+    }
+}
+
+/// The directions of a goal, whatever they are.
+pub(super) fn zone_of(goal: &Goal<'_>) -> Result<Zone, CannotTell> {
+    match &goal.spec.region {
+        Some(Region::Dihedral(angle)) => Ok(Zone::rectangle(dihedral(*angle), &[(-90.0, 90.0)])),
+        Some(Region::Band(band)) => Ok(Zone::rectangle(AzimuthSpan::FULL, &[(band.low, band.high)])),
+        Some(Region::Sector(patch)) => Ok(Zone::from(*patch)),
+        Some(Region::Overlap { .. }) => overlap_of(goal).map(|(zone, ..)| zone),
+        None => Err(CannotTell::Beyond("the rule set gives this goal no region".to_string())),
     }
 }
 
@@ -49,11 +64,12 @@ pub(super) fn overlap_of(goal: &Goal<'_>) -> Result<(Zone, f64, f64), CannotTell
     }
 }
 
-/// The lamps of a goal as one light whose beams are all known.
+/// The lamps of a goal as one light whose beams are all known, at their mean level; at full level where the goal says
+/// `with: {level: 100 %}`, as a document does that measures a flashing lamp lit steadily.
 pub(super) fn light<'s>(goal: &Goal<'_>, scene: &'s Scene<'_>) -> Result<Sum<'s>, CannotTell> {
     let sum = Sum::new(scene.lamps(&goal.lamps));
     sum.known()?;
-    Ok(sum)
+    Ok(if goal.spec.with.contains_key("level") { sum.at_full_level() } else { sum })
 }
 
 /// The lamps of a goal as declared.

@@ -45,6 +45,10 @@ struct Document {
     rule_sets: Vec<Set>,
     /// The goals.
     goals: Vec<Goal>,
+    /// What the rules for model aircraft ask where it is flown, judged on the model itself: advice, in no tally.
+    local_rules: Vec<LocalRule>,
+    /// Which lamps are lit in which phase.
+    phases: Vec<Phase>,
     /// Lamps no requirement looked at.
     lamps_unjudged: Vec<String>,
     /// Lamps that only a local rule requires.
@@ -92,6 +96,30 @@ struct Set {
     tally: Count,
     /// Paragraphs that no goal checks.
     unchecked: Vec<Paragraph>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct LocalRule {
+    rule_set: Set,
+    /// The first day it holds.
+    since: Option<String>,
+    goals: Vec<Goal>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Phase {
+    phase: String,
+    lit: Vec<Lit>,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Lit {
+    lamp: String,
+    /// The channel that lights it in this phase, where that is not its usual one.
+    channel: Option<String>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -251,6 +279,16 @@ impl Document {
             },
             rule_sets: report.rule_sets.iter().map(Set::of).collect(),
             goals: report.goals.iter().map(Goal::of).collect(),
+            local_rules: report
+                .local_rules
+                .iter()
+                .map(|rule| LocalRule {
+                    rule_set: Set::of(&rule.head),
+                    since: rule.since.clone(),
+                    goals: rule.goals.iter().map(Goal::of).collect(),
+                })
+                .collect(),
+            phases: report.phases.iter().map(Phase::of).collect(),
             lamps_unjudged: report.lamps_unjudged.clone(),
             lamps_by_local_rule: report.local_rule_lamps.clone(),
             tally: Count::of(&report.required),
@@ -262,6 +300,13 @@ impl Document {
                 .collect(),
             notice: report.notice.clone(),
         }
+    }
+}
+
+impl Phase {
+    fn of(phase: &crate::report::PhaseReport) -> Self {
+        let lit = phase.lit.iter().map(|(lamp, channel)| Lit { lamp: lamp.clone(), channel: channel.clone() });
+        Self { phase: phase.phase.to_string(), lit: lit.collect() }
     }
 }
 

@@ -36,7 +36,53 @@ impl Page<'_> {
         for verdict in [Verdict::Missed, Verdict::CannotTell, Verdict::Met, Verdict::NotApplicable] {
             self.section(report, verdict)?;
         }
+        self.phases(report)?;
+        self.local_rules(report)?;
         self.tail(report)
+    }
+
+    fn heading(&mut self, text: &str) -> io::Result<()> {
+        self.line("")?;
+        let heading = self.styled(text, Style::new().bold().underline());
+        self.line(&heading)
+    }
+
+    /// Which lamps are lit when, and which never.
+    fn phases(&mut self, report: &Report) -> io::Result<()> {
+        if report.phases.is_empty() {
+            return Ok(());
+        }
+        self.heading("Lights by phase")?;
+        for phase in &report.phases {
+            let lamp = |(name, channel): &(String, Option<String>)| {
+                channel.as_ref().map_or_else(|| name.clone(), |c| format!("{name} (on {c})"))
+            };
+            let lamps: Vec<String> = phase.lit.iter().map(lamp).collect();
+            let lamps = if lamps.is_empty() { "-".to_string() } else { lamps.join(", ") };
+            self.labelled(2, &format!("{:<15}", phase.phase), &lamps)?;
+        }
+        Ok(())
+    }
+
+    /// What the rules for model aircraft ask, apart from the goals of realism.
+    fn local_rules(&mut self, report: &Report) -> io::Result<()> {
+        for rule in &report.local_rules {
+            let since = rule.since.as_ref().map_or(String::new(), |d| format!(", since {d}"));
+            self.heading(&format!("Local rule, on the model itself, not for realism: {}", rule.head.id))?;
+            self.labelled(2, "rule", &format!("{}{since} ({})", rule.head.title, rule.head.why))?;
+            for goal in &rule.goals {
+                self.brief_head(goal)?;
+                if matches!(goal.verdict, Verdict::Missed | Verdict::CannotTell) {
+                    for (label, text) in details(goal) {
+                        self.labelled(4, label, &text)?;
+                    }
+                }
+            }
+            for [section, about, status] in &rule.head.unchecked {
+                self.labelled(2, "unchecked", &format!("{section}, {about}: {status}"))?;
+            }
+        }
+        Ok(())
     }
 
     fn styled(&self, text: &str, style: Style) -> String {
@@ -129,9 +175,7 @@ impl Page<'_> {
             Verdict::Met => format!("Met: {count}"),
             Verdict::NotApplicable => format!("Not applicable: {count}"),
         };
-        self.line("")?;
-        let heading = self.styled(&heading, Style::new().bold().underline());
-        self.line(&heading)?;
+        self.heading(&heading)?;
         for group in groups {
             match verdict {
                 Verdict::Missed | Verdict::CannotTell => self.full(&group)?,

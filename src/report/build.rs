@@ -2,7 +2,7 @@
 
 use super::spread::spread;
 use super::*;
-use crate::aircraft::Aircraft;
+use crate::aircraft::{Aircraft, LitLamp, PhaseLights, Scale};
 use crate::judge::{Judgement, judge};
 use crate::measure::{CannotTell, Finding, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
@@ -13,28 +13,11 @@ use std::collections::BTreeSet;
 /// Judges a model by rule sets and gathers the report; `only` keeps goals whose id or rule set holds one of the words.
 #[must_use]
 pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String]) -> Report {
-    let scenes = Scenes::of(aircraft, candidates);
-    let mut work = Work::default();
+    let (of_the_site, full_size): (Vec<_>, Vec<_>) = candidates.iter().cloned().partition(Candidate::is_local);
+    let candidates = full_size.as_slice();
+    let scenes = Scenes::of(aircraft, candidates, false);
     let mut looked_at: BTreeSet<usize> = BTreeSet::new();
-    let lists: Vec<Vec<usize>> = candidates
-        .iter()
-        .map(|candidate| {
-            let scene = scenes.number_for(candidate.set);
-            let mut trees = scenes.all.get(scene).map_or_else(Vec::new, |s| goals(candidate, s));
-            trees.iter().for_each(|tree| collect_lamps(tree, &mut looked_at));
-            trees.retain(|tree| wanted(tree, only));
-            trees.into_iter().map(|tree| work.add(scene, tree)).collect()
-        })
-        .collect();
-    let judged = spread(&work.items, |(scene, tree)| scenes.all.get(*scene).map_or_else(Vec::new, |s| judge_tree(tree, s)));
-    let by_candidate: Vec<Vec<GoalReport>> = candidates
-        .iter()
-        .zip(&lists)
-        .map(|(candidate, list)| {
-            let reports = list.iter().filter_map(|n| judged.get(*n)).flatten();
-            reports.map(|g| GoalReport { binding: candidate.binding, ..g.clone() }).collect()
-        })
-        .collect();
+    let by_candidate = judged(candidates, &scenes, only, &mut looked_at);
     let heads = candidates.iter().zip(&by_candidate).map(|(candidate, reports)| head(candidate, reports)).collect();
     let goals = agreed(candidates, by_candidate);
     let verdicts = |binding: bool| goals.iter().filter(move |g| !binding || g.binding).map(|g| g.verdict);
@@ -47,6 +30,8 @@ pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String])
         aircraft: aircraft_head(aircraft),
         rule_sets: heads,
         goals,
+        local_rules: local_rules(aircraft, &of_the_site, only, &mut looked_at),
+        phases: phases(aircraft),
         lamps_unjudged: lamp_names(&|n| !looked_at.contains(&n) && !local(n)),
         local_rule_lamps: lamp_names(&local),
         required,
@@ -56,18 +41,73 @@ pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String])
     }
 }
 
+/// The goals of each candidate, judged on every core.
+fn judged(
+    candidates: &[Candidate<'_>],
+    scenes: &Scenes<'_>,
+    only: &[String],
+    looked_at: &mut BTreeSet<usize>,
+) -> Vec<Vec<GoalReport>> {
+    let mut work = Work::default();
+    let lists: Vec<Vec<usize>> = candidates
+        .iter()
+        .map(|candidate| {
+            let scene = scenes.number_for(candidate.set);
+            let mut trees = scenes.all.get(scene).map_or_else(Vec::new, |s| goals(candidate, s));
+            trees.iter().for_each(|tree| collect_lamps(tree, looked_at));
+            trees.retain(|tree| wanted(tree, only));
+            trees.into_iter().map(|tree| work.add(scene, tree)).collect()
+        })
+        .collect();
+    let judged =
+        spread(&work.items, |(scene, tree)| scenes.all.get(*scene).map_or_else(Vec::new, |s| judge_tree(tree, s)));
+    let of = |(candidate, list): (&Candidate<'_>, &Vec<usize>)| {
+        let reports = list.iter().filter_map(|n| judged.get(*n)).flatten();
+        reports.map(|g| GoalReport { binding: candidate.binding, ..g.clone() }).collect()
+    };
+    candidates.iter().zip(&lists).map(of).collect()
+}
+
+/// The local rules, held against the model as it is: at its own size, with every lamp it has.
+fn local_rules(
+    aircraft: &Aircraft,
+    candidates: &[Candidate<'_>],
+    only: &[String],
+    looked_at: &mut BTreeSet<usize>,
+) -> Vec<LocalRule> {
+    let itself = Aircraft { scale: Scale::FULL_SIZE, ..aircraft.clone() };
+    let scenes = Scenes::of(&itself, candidates, true);
+    let by_candidate = judged(candidates, &scenes, only, looked_at);
+    let rule = |(candidate, goals): (&Candidate<'_>, Vec<GoalReport>)| LocalRule {
+        head: head(candidate, &goals),
+        since: candidate.set.basis.as_ref().and_then(|b| b.in_force.from).map(|d| d.to_string()),
+        goals,
+    };
+    candidates.iter().zip(by_candidate).map(rule).collect()
+}
+
+fn phases(aircraft: &Aircraft) -> Vec<PhaseReport> {
+    let lamp = |lit: &LitLamp| {
+        let channel = lit.channel.and_then(|c| aircraft.channels.get(c)).map(|c| c.name.clone());
+        aircraft.lamps.get(lit.lamp).map(|l| (l.name.clone(), channel))
+    };
+    let phase = |p: &PhaseLights| PhaseReport { phase: p.phase, lit: p.lit.iter().filter_map(lamp).collect() };
+    aircraft.phases.iter().map(phase).collect()
+}
+
 /// A scene for each way in which rule sets read open points: one for most models.
 struct Scenes<'a> {
     all: Vec<Scene<'a>>,
 }
 
 impl<'a> Scenes<'a> {
-    fn of(aircraft: &'a Aircraft, candidates: &[Candidate<'_>]) -> Self {
+    fn of(aircraft: &'a Aircraft, candidates: &[Candidate<'_>], with_local: bool) -> Self {
         let mut all: Vec<Scene<'a>> = Vec::new();
         for candidate in candidates {
             let readings = Readings::of(candidate.set);
             if !all.iter().any(|s| s.readings == readings) {
-                all.push(Scene::new(aircraft, readings));
+                let scene = Scene::new(aircraft, readings);
+                all.push(if with_local { scene.with_local_lamps() } else { scene });
             }
         }
         Self { all }
@@ -159,7 +199,9 @@ fn collect_lamps(tree: &Tree<'_>, into: &mut BTreeSet<usize>) {
 /// each other's place.
 fn rivals(a: &Candidate<'_>, b: &Candidate<'_>) -> bool {
     match (&a.set.basis, &b.set.basis) {
-        (Some(one), Some(other)) => one.authority == other.authority,
+        (Some(one), Some(other)) => {
+            one.chosen_by == other.chosen_by && one.authorities.iter().any(|a| other.authorities.contains(a))
+        }
         _ => a.set.id == b.set.id,
     }
 }
@@ -325,10 +367,18 @@ fn standing(goal: &Goal<'_>, relieved: bool) -> Standing {
         _ => Vec::new(),
     };
     let allowed = spec.allow.iter().map(|a| match a {
-        Allowance::AboutVertical { at_most, .. } | Allowance::AboutAft { at_most, .. } => at_most,
+        Allowance::AboutVertical { at_most, .. }
+        | Allowance::AboutAft { at_most, .. }
+        | Allowance::Anywhere { at_most } => at_most,
     });
     let relief = spec.relief.iter().filter(|_| relieved).flat_map(|r| [&r.peak_over, &r.at_most]);
-    let figures = limit.into_iter().chain(allowed).chain(relief).chain(spec.with.values());
+    // Of a table over elevation only the row of this goal.
+    let by_azimuth = match &spec.limit {
+        Limit::Floor { by_azimuth, .. } => by_azimuth.rows.as_slice(),
+        _ => &[],
+    };
+    let rows = by_azimuth.iter().chain(&goal.row).map(|row| &row.is);
+    let figures = limit.into_iter().chain(rows).chain(allowed).chain(relief).chain(spec.with.values());
     let own = figures.filter_map(|f| f.standing.clone());
     own.chain([goal.requirement.standing.clone()]).max_by_key(Standing::doubt).unwrap_or(Standing::OwnReading)
 }

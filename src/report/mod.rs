@@ -10,7 +10,7 @@ pub use notices::{LOCAL_RULES, cautions};
 use crate::aircraft::Origin;
 use crate::judge::Verdict;
 use crate::measure::Where;
-use crate::rules::{RuleKind, Standing, Unit};
+use crate::rules::{Phase, RuleKind, Standing, Unit};
 use crate::source::At;
 use crate::units::Interval;
 
@@ -27,6 +27,10 @@ pub struct Report {
     pub lamps_unjudged: Vec<String>,
     /// Lamps that only a local rule requires.
     pub local_rule_lamps: Vec<String>,
+    /// What the rules for model aircraft ask where it is flown, judged on the model itself; advice, in no tally.
+    pub local_rules: Vec<LocalRule>,
+    /// Which lamps are lit in which phase, as the file says.
+    pub phases: Vec<PhaseReport>,
     /// How many of the goals that decide came out how.
     pub required: Tally,
     /// How many goals of every kind came out how.
@@ -35,6 +39,26 @@ pub struct Report {
     pub cautions: Vec<Caution>,
     /// The notice every report carries.
     pub notice: String,
+}
+
+/// A local rule and how the model itself comes out.
+#[derive(Debug, Clone)]
+pub struct LocalRule {
+    /// The rule set.
+    pub head: RuleSetHead,
+    /// Since when it holds.
+    pub since: Option<String>,
+    /// Its goals.
+    pub goals: Vec<GoalReport>,
+}
+
+/// A phase and the lamps lit in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PhaseReport {
+    /// The phase.
+    pub phase: Phase,
+    /// The lamps lit, and the channel of each where it is not its usual one.
+    pub lit: Vec<(String, Option<String>)>,
 }
 
 /// A usual caution and its source.

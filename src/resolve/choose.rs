@@ -1,16 +1,15 @@
 //! The rule sets of a craft, each at every standing its dates allow.
 
+use super::standings::standings;
 use crate::error::Error;
-use crate::rules::{Craft, Dates, Holds, RuleKind, RuleSet};
-use jiff::ToSpan;
-use jiff::civil::Date;
+use crate::rules::{Authority, Basis, ChosenBy, Craft, Dates, Holds, RuleHead, RuleKind, RuleSet};
 
 /// A rule set at one standing.
 #[derive(Debug, Clone)]
 pub struct Candidate<'a> {
     /// The rule set.
     pub set: &'a RuleSet,
-    /// The application dates for which this standing holds.
+    /// The days, of the kind that choose its document, for which this standing holds.
     pub days: Dates,
     /// All the days of this standing.
     pub span: Dates,
@@ -24,66 +23,140 @@ pub struct Candidate<'a> {
     pub binding: bool,
 }
 
+impl Candidate<'_> {
+    /// Whether it is about the model at the place it is flown, and not about the craft it stands for.
+    #[must_use]
+    pub fn is_local(&self) -> bool {
+        self.set.kind == RuleKind::LocalRule
+    }
+}
+
 /// Why a set was chosen that was asked for by its id.
 const ASKED: &str = "asked for";
 
-/// The published rule sets of a craft at every standing its dates allow, then those that hold for every craft.
+/// Which rule sets answer a craft, by what they say of themselves; the others need not be read.
 ///
-/// A set asked for by its id is used whatever its basis says, and instead of every other published one.
+/// # Errors
+/// No published rule set answers the craft; names what is missing or nearest.
+pub fn wanted(craft: &Craft, heads: &[RuleHead], asked: Option<&str>) -> Result<Vec<bool>, Error> {
+    let fit: Vec<bool> = heads.iter().map(|head| fits(craft, head, asked).is_ok()).collect();
+    let full_size = heads.iter().zip(&fit).any(|(head, fit)| *fit && head.kind != RuleKind::LocalRule);
+    if !full_size && asked.is_none() {
+        return Err(Error::NoRuleSet { why: nearest(craft, heads.iter()) });
+    }
+    Ok(heads.iter().zip(fit).map(|(head, fit)| fit || head.basis.is_none()).collect())
+}
+
+/// The published rule sets of a craft at every standing its dates allow, then those that hold for every craft, then the
+/// local rules of the place it is flown.
+///
+/// A set asked for by its id is used whatever its basis says, and instead of every other published one. Operating rules
+/// go by the date shown; where none is given, the first that held after the craft was built is taken.
 ///
 /// # Errors
 /// No published rule set answers the craft; names what is missing or nearest.
 pub fn choose<'a>(craft: &Craft, sets: &'a [RuleSet], asked: Option<&str>) -> Result<Vec<Candidate<'a>>, Error> {
-    let mut chosen = Vec::new();
-    for set in sets.iter().filter(|s| s.basis.is_some()) {
-        if let Ok(why) = fits(craft, set, asked) {
-            chosen.extend(standings(craft, set, &why));
+    let mut chosen: Vec<Candidate<'a>> = Vec::new();
+    for set in sets {
+        if let (Some(basis), Ok(why)) = (&set.basis, fits(craft, set, asked)) {
+            chosen.extend(standings(craft, set, basis, &why));
         }
     }
-    if chosen.is_empty() && asked.is_none() {
-        return Err(Error::NoRuleSet { why: nearest(craft, sets) });
+    let is = |c: &Candidate<'_>, by: ChosenBy| c.set.basis.as_ref().is_some_and(|b| b.chosen_by == by);
+    if !chosen.iter().any(|c| !c.is_local()) && asked.is_none() {
+        return Err(Error::NoRuleSet { why: nearest(craft, sets.iter().map(|s| &s.head)) });
     }
-    // What an earlier document asked must be said where it is not at hand, not passed over.
-    if let Some(first) = chosen.iter().map(|c| c.days.first).min()
-        && first > craft.application().first
-        && asked.is_none()
-        && craft.judge_by.is_none()
-        && let Some(candidate) = chosen.first_mut()
-    {
-        candidate.beside.push(format!("what held before {first} is not at hand and not judged"));
+    // Requirements for the design first, the oldest first.
+    chosen.sort_by_key(|c| (is(c, ChosenBy::Flown), is(c, ChosenBy::Depicted), c.days.first, c.refit));
+    let by_name = asked.is_some() || craft.judge_by.is_some();
+    if !by_name {
+        say_what_is_not_at_hand(craft, &mut chosen);
     }
+    if craft.depicted.is_none() && !by_name {
+        drop_successors(&mut chosen);
+    }
+    let (local, mut chosen): (Vec<_>, Vec<_>) = chosen.into_iter().partition(|c| is(c, ChosenBy::Flown));
     for set in sets.iter().filter(|s| s.basis.is_none()) {
         let binding = asked == Some(set.id.as_str()) || set.kind == RuleKind::Published;
         let why = if asked == Some(set.id.as_str()) { ASKED } else { "holds for every craft" };
         let (days, span) = (Dates::ALWAYS, Dates::ALWAYS);
         chosen.push(Candidate { set, days, span, why: why.to_string(), beside: Vec::new(), refit: false, binding });
     }
+    chosen.extend(local);
     Ok(chosen)
 }
 
+/// What an earlier document asked must be said where it is not at hand, not passed over.
+fn say_what_is_not_at_hand(craft: &Craft, chosen: &mut [Candidate<'_>]) {
+    let of_design =
+        |c: &&mut Candidate<'_>| c.set.basis.as_ref().is_some_and(|b| b.chosen_by == ChosenBy::Application);
+    let first = chosen.iter_mut().filter(of_design).map(|c| c.days.first).min();
+    match first {
+        Some(first) if first > craft.application().first => {
+            if let Some(candidate) = chosen.iter_mut().find(of_design) {
+                candidate.beside.push(format!("what held before {first} is not at hand and not judged"));
+            }
+        }
+        Some(_) => {}
+        None => {
+            if let Some(candidate) = chosen.first_mut() {
+                candidate.beside.push(
+                    "the requirements for the design of this craft are not at hand: judged by the rules for showing lights alone"
+                        .to_string(),
+                );
+            }
+        }
+    }
+}
+
+/// Leaves out the documents that took the place of another that was chosen too.
+fn drop_successors(chosen: &mut Vec<Candidate<'_>>) {
+    let of_flight = |set: &RuleSet| set.basis.clone().filter(|b| b.chosen_by == ChosenBy::Depicted);
+    let bases: Vec<Basis> = chosen.iter().filter_map(|c| of_flight(c.set)).collect();
+    let replaces = |later: &Basis| {
+        bases.iter().any(|b| {
+            b.authorities.iter().any(|a| later.authorities.contains(a))
+                && b.in_force.until.is_some()
+                && b.in_force.from.map(|d| d.first) < later.in_force.from.map(|d| d.first)
+        })
+    };
+    chosen.retain(|c| of_flight(c.set).is_none_or(|basis| !replaces(&basis)));
+}
+
 /// Why a rule set fits a craft, or why it does not.
-fn fits(craft: &Craft, set: &RuleSet, asked: Option<&str>) -> Result<String, String> {
-    let Some(basis) = &set.basis else { return Err("it holds for every craft".to_string()) };
+fn fits(craft: &Craft, head: &RuleHead, asked: Option<&str>) -> Result<String, String> {
+    let Some(basis) = &head.basis else { return Err("it holds for every craft".to_string()) };
     if let Some(asked) = asked {
-        return if asked == set.id { Ok(ASKED.to_string()) } else { Err(format!("`{asked}` was asked for")) };
+        return if asked == head.id { Ok(ASKED.to_string()) } else { Err(format!("`{asked}` was asked for")) };
+    }
+    if basis.chosen_by == ChosenBy::Flown {
+        return flown(craft, basis);
     }
     if let Some(named) = &craft.judge_by {
         let why = "named by prototype.judge_by";
-        return if *named == set.id { Ok(why.to_string()) } else { Err(format!("{why} is `{named}`")) };
+        return if *named == head.id { Ok(why.to_string()) } else { Err(format!("{why} is `{named}`")) };
     }
     let (Some(category), Some(authority)) = (craft.category, craft.authority) else {
         return Err("the craft's category or authority is not given".to_string());
     };
-    if authority != basis.authority {
-        return Err(format!("it is of {}, not of {authority}", basis.authority));
+    if !basis.authorities.contains(&authority) {
+        return Err(format!("it is of {}, not of {authority}", named(&basis.authorities)));
     }
     if !basis.categories.contains(&category) {
         let categories: Vec<&str> = basis.categories.iter().map(|c| c.as_str()).collect();
         return Err(format!("it is for a {}, not for a {category}", categories.join(" or a ")));
     }
-    let dates = [Some(craft.application()), refitted(craft)];
+    match basis.seaplane {
+        Some(true) if craft.seaplane != Some(true) => return Err("it is for craft that alight on water".to_string()),
+        Some(false) if craft.seaplane == Some(true) => return Err("it is not for craft that alight on water".to_string()),
+        _ => {}
+    }
+    let dates = match basis.chosen_by {
+        ChosenBy::Depicted => vec![craft.shown()],
+        _ => [Some(craft.application()), refitted(craft)].into_iter().flatten().collect(),
+    };
     let mut why_not = String::new();
-    for days in dates.into_iter().flatten() {
+    for days in dates {
         match basis.in_force.on(days) {
             Holds::No(why) => why_not = why,
             _ => return Ok(format!("{category} of {authority}")),
@@ -92,126 +165,37 @@ fn fits(craft: &Craft, set: &RuleSet, asked: Option<&str>) -> Result<String, Str
     Err(why_not)
 }
 
+fn flown(craft: &Craft, basis: &Basis) -> Result<String, String> {
+    match craft.flown_in {
+        Some(place) if basis.authorities.contains(&place) => Ok(format!("flown in {place}")),
+        Some(place) => Err(format!("it is for models flown in {}, not in {place}", named(&basis.authorities))),
+        None => Err(format!("it is for models flown in {}: model.flown_in does not say where", named(&basis.authorities))),
+    }
+}
+
+/// Authorities in words.
+fn named(authorities: &[Authority]) -> String {
+    let names: Vec<&str> = authorities.iter().map(|a| a.as_str()).collect();
+    names.join(", ")
+}
+
 /// The days shown, where they are later than the application: the craft may have been refitted to the rules of then.
-fn refitted(craft: &Craft) -> Option<Dates> {
+pub(super) fn refitted(craft: &Craft) -> Option<Dates> {
     craft.depicted.filter(|shown| shown.first > craft.application().last)
 }
 
-/// The standings of a rule set over the days a craft may have been applied for, or refitted in.
-fn standings<'a>(craft: &Craft, set: &'a RuleSet, why: &str) -> Vec<Candidate<'a>> {
-    let given = craft.application();
-    let asked = match (given.first == Dates::ALWAYS.first, given.last == Dates::ALWAYS.last) {
-        (true, true) => ", application date not given".to_string(),
-        (true, false) => format!(", applied for not later than {}", given.last),
-        _ => format!(", applied for {given}"),
-    };
-    let mut found = between_cuts(set, given, &format!("{why}{asked}"));
-    if found.is_empty() && refitted(craft).is_none() {
-        found.extend(nearest_span(set, given).and_then(|span| {
-            let outside = format!("{why}{asked}, outside the days this document held");
-            between_cuts(set, span, &outside).into_iter().next()
-        }));
-    }
-    if let Some(shown) = refitted(craft) {
-        let refit = between_cuts(set, shown, &format!("{why}, shown as of {shown}: it may have been refitted"));
-        let new = refit.into_iter().filter(|r| !found.iter().any(|f| f.span == r.span));
-        found.extend(new.map(|r| Candidate { refit: true, ..r }).collect::<Vec<_>>());
-    }
-    let (first, last) = (found.first().map(|c| c.span), found.last().map(|c| c.span));
-    for candidate in &mut found {
-        let span = candidate.span;
-        if Some(span) == first {
-            candidate.beside.extend(before(set, span));
-        }
-        if Some(span) == last {
-            candidate.beside.push(after(set, span));
-        }
-    }
-    found
-}
-
-/// The standings of a rule set that hold on some of these days.
-fn between_cuts<'a>(set: &'a RuleSet, days: Dates, why: &str) -> Vec<Candidate<'a>> {
-    spans(set)
-        .into_iter()
-        .filter(|span| span.first <= days.last && span.last >= days.first)
-        .map(|span| Candidate {
-            set,
-            days: Dates { first: span.first.max(days.first), last: span.last.min(days.last) },
-            span,
-            why: why.to_string(),
-            beside: Vec::new(),
-            refit: false,
-            binding: true,
-        })
-        .collect()
-}
-
-/// The standing of a rule set nearest to days on which it never held.
-fn nearest_span(set: &RuleSet, days: Dates) -> Option<Dates> {
-    let all = spans(set);
-    if all.first().is_some_and(|first| days.last < first.first) { all.first().copied() } else { all.last().copied() }
-}
-
-/// All the standings of a rule set, from its first day to its last.
-fn spans(set: &RuleSet) -> Vec<Dates> {
-    let basis = set.basis.as_ref().map(|b| b.in_force.clone()).unwrap_or_default();
-    let first = basis.from.map_or(Dates::ALWAYS.first, |f| f.first);
-    let end = basis.until.map_or(Dates::ALWAYS.last, |u| day_before(u.last));
-    let mut starts: Vec<Date> = set.requirements.iter().flat_map(|r| r.in_force.boundaries()).collect();
-    starts.retain(|day| first < *day && *day <= end);
-    starts.push(first);
-    starts.sort();
-    starts.dedup();
-    let ends: Vec<Date> = starts.iter().skip(1).map(|start| day_before(*start)).chain([end]).collect();
-    starts.into_iter().zip(ends).map(|(first, last)| Dates { first, last }).collect()
-}
-
-fn day_before(day: Date) -> Date {
-    day.checked_sub(1.day()).unwrap_or(day)
-}
-
-/// The paragraphs in which a rule set changes on a day.
-fn changed_on(set: &RuleSet, day: Date) -> String {
-    let mut cites: Vec<&str> = set
-        .requirements
-        .iter()
-        .filter(|r| r.in_force.boundaries().contains(&day))
-        .flat_map(|r| r.cite.split(", "))
-        .collect();
-    cites.sort_unstable();
-    cites.dedup();
-    if cites.is_empty() { String::new() } else { format!(", when {} changed", cites.join(", ")) }
-}
-
-fn before(set: &RuleSet, span: Dates) -> Option<String> {
-    let until = day_before(span.first);
-    if !spans(set).iter().any(|s| s.last == until) {
-        return None;
-    }
-    Some(format!("not as it stood until {until}{}: the date is later", changed_on(set, span.first)))
-}
-
-fn after(set: &RuleSet, span: Dates) -> String {
-    let Some(next) = spans(set).into_iter().find(|s| s.first > span.last) else {
-        return match set.basis.as_ref().and_then(|b| b.in_force.until) {
-            Some(until) => format!("the last standing of this document, which ended before {until}"),
-            None => "no later standing of this document is at hand".to_string(),
-        };
-    };
-    format!("not as it stands from {}{}: the date is earlier", next.first, changed_on(set, next.first))
-}
-
-/// Each published rule set with why it answers a craft, or why it does not.
+/// Each rule set for certain craft with why it answers one, or why it does not.
 #[must_use]
-pub fn reasons<'a>(craft: &Craft, sets: &'a [RuleSet]) -> Vec<(&'a RuleSet, Result<String, String>)> {
-    sets.iter().filter(|s| s.basis.is_some()).map(|set| (set, fits(craft, set, None))).collect()
+pub fn reasons<'a>(craft: &Craft, heads: &'a [RuleHead]) -> Vec<(&'a RuleHead, Result<String, String>)> {
+    heads.iter().filter(|h| h.basis.is_some()).map(|head| (head, fits(craft, head, None))).collect()
 }
 
 /// What to tell a user whose craft no rule set answers.
-fn nearest(craft: &Craft, sets: &[RuleSet]) -> String {
+fn nearest<'h>(craft: &Craft, heads: impl Iterator<Item = &'h RuleHead>) -> String {
+    let full_size = heads.filter(|h| h.kind != RuleKind::LocalRule);
+    let with_basis: Vec<(&RuleHead, &Basis)> = full_size.filter_map(|h| Some((h, h.basis.as_ref()?))).collect();
     if let Some(named) = &craft.judge_by {
-        let ids: Vec<&str> = sets.iter().filter(|s| s.basis.is_some()).map(|s| s.id.as_str()).collect();
+        let ids: Vec<&str> = with_basis.iter().map(|(h, _)| h.id.as_str()).collect();
         return format!("prototype.judge_by names `{named}`, and the rule sets are {}", crate::source::one_of(&ids));
     }
     let wanted = match (craft.category, craft.authority) {
@@ -220,14 +204,25 @@ fn nearest(craft: &Craft, sets: &[RuleSet]) -> String {
         (_, None) => return "the file has no prototype.authority; add it, like `authority: US`".to_string(),
         (Some(category), Some(authority)) => format!("{category}, {authority}, applied for {}", craft.application()),
     };
-    let near: Vec<String> = sets
-        .iter()
-        .filter_map(|s| {
-            let basis = s.basis.as_ref()?;
+    let shares = |b: &Basis| {
+        (craft.category.is_some_and(|c| b.categories.contains(&c)), craft.authority.is_some_and(|a| b.authorities.contains(&a)))
+    };
+    let mut near: Vec<_> = with_basis;
+    near.sort_by_key(|(_, b)| std::cmp::Reverse(shares(b)));
+    let near: Vec<String> = near
+        .into_iter()
+        .take(NEAREST)
+        .map(|(head, basis)| {
             let categories: Vec<&str> = basis.categories.iter().map(|c| c.as_str()).collect();
-            let from = basis.in_force.from.map_or(String::new(), |d| format!(", applied for from {d}"));
-            Some(format!("`{}` ({}, {}{from})", s.id, basis.authority, categories.join(", ")))
+            let from = basis.in_force.from.map_or(String::new(), |d| format!(", from {d}"));
+            format!("`{}` ({}; {}{from})", head.id, named(&basis.authorities), categories.join(", "))
         })
         .collect();
-    format!("{wanted}; nearest: {}; to judge by it all the same, write `judge_by: ID` under prototype", near.join(", "))
+    format!(
+        "{wanted}; nearest: {}; to judge by it all the same, write `judge_by: ID` under prototype; `lampwright rules` lists all",
+        near.join(", ")
+    )
 }
+
+/// How many rule sets are named to a user whose craft none answers.
+const NEAREST: usize = 3;

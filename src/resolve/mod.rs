@@ -2,6 +2,7 @@
 
 mod choose;
 mod goals;
+mod standings;
 
-pub use choose::{Candidate, choose, reasons};
+pub use choose::{Candidate, choose, reasons, wanted};
 pub use goals::{Goal, GoalState, Tree, goals};

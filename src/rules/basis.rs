@@ -38,6 +38,8 @@ pub struct Craft {
     pub authority: Option<Authority>,
     /// When its type certificate was applied for.
     pub applied: Option<Dates>,
+    /// When its type certificate was issued.
+    pub certificated: Option<Dates>,
     /// Its first flight: the application was not later.
     pub first_flight: Option<Dates>,
     /// The date of the configuration shown.
@@ -54,6 +56,8 @@ pub struct Craft {
     pub judge_by: Option<String>,
     /// The lights the model has.
     pub fitted: Vec<super::words::Light>,
+    /// Where the model is flown.
+    pub flown_in: Option<Authority>,
 }
 
 impl Craft {
@@ -63,6 +67,24 @@ impl Craft {
         // What flies, or is shown, was applied for by then.
         let last = [self.first_flight, self.depicted].into_iter().flatten().map(|d| d.last).min();
         self.applied.unwrap_or(Dates { last: last.unwrap_or(Dates::ALWAYS.last), ..Dates::ALWAYS })
+    }
+
+    /// The days the craft may be shown on: not before it was applied for, where nothing is said of it.
+    #[must_use]
+    pub fn shown(&self) -> Dates {
+        let first = self.first_flight.or(self.applied).map_or(Dates::ALWAYS.first, |d| d.first);
+        self.depicted.unwrap_or(Dates { first, ..Dates::ALWAYS })
+    }
+
+    /// Whether its type certificate was issued in a time: not before it was applied for.
+    fn certificated_in(&self, time: &InForce) -> Holds {
+        let first = self.applied.map_or(Dates::ALWAYS.first, |d| d.first);
+        let days = self.certificated.unwrap_or(Dates { first, ..Dates::ALWAYS });
+        match time.on(days) {
+            Holds::No(why) => Holds::No(format!("by the date of its type certificate {why}")),
+            Holds::Unknown(_) => Holds::Unknown("prototype.certificated".into()),
+            Holds::Yes => Holds::Yes,
+        }
     }
 }
 
@@ -115,10 +137,12 @@ pub struct When {
     pub seaplane: Option<bool>,
     /// Only over this mass and up to that one.
     pub mass: (Option<Mass>, Option<Mass>),
-    /// Only over this full-size length and up to that one.
+    /// Only from this full-size length on and under that one.
     pub length: (Option<Length>, Option<Length>),
     /// Only where all of these are fitted.
     pub fitted: Vec<LightGroup>,
+    /// Only to craft whose type certificate was issued in this time.
+    pub certificated: Option<InForce>,
 }
 
 impl When {
@@ -137,8 +161,9 @@ impl When {
             .and(flag(self.night, craft.night, "night operation", "prototype.night"))
             // A craft that says nothing of water is a landplane: nobody forgets floats.
             .and(flag(self.seaplane, Some(craft.seaplane.unwrap_or(false)), "alighting on water", "prototype.seaplane"))
-            .and(between(self.mass, craft.mass, "mass", "prototype.mass"))
-            .and(between(self.length, craft.length, "length", "model.length"))
+            .and(between(self.mass, craft.mass, ("a mass", "prototype.mass"), |is, over| is > over))
+            .and(between(self.length, craft.length, ("a length", "model.length"), |is, least| is >= least))
+            .and(self.certificated.as_ref().map_or(Holds::Yes, |time| craft.certificated_in(time)))
             .and(fitted)
     }
 }
@@ -153,21 +178,22 @@ fn flag(wanted: Option<bool>, is: Option<bool>, what: &str, key: &str) -> Holds 
     }
 }
 
+/// Whether a figure lies beyond the first limit and not beyond the second; `beyond` says which side owns a limit.
 fn between<Q: PartialOrd + Copy + std::fmt::Display>(
-    (over, at_most): (Option<Q>, Option<Q>),
+    (low, high): (Option<Q>, Option<Q>),
     is: Option<Q>,
-    what: &str,
-    key: &str,
+    (what, key): (&str, &str),
+    beyond: impl Fn(Q, Q) -> bool,
 ) -> Holds {
-    if over.is_none() && at_most.is_none() {
+    if low.is_none() && high.is_none() {
         return Holds::Yes;
     }
     let Some(is) = is else { return Holds::Unknown(key.into()) };
-    if let Some(over) = over.filter(|o| is <= *o) {
-        return Holds::No(format!("asked only over a {what} of {over}"));
+    if let Some(low) = low.filter(|l| !beyond(is, *l)) {
+        return Holds::No(format!("asked only beyond {what} of {low}"));
     }
-    if let Some(at_most) = at_most.filter(|m| is > *m) {
-        return Holds::No(format!("asked only up to a {what} of {at_most}"));
+    if let Some(high) = high.filter(|h| beyond(is, *h)) {
+        return Holds::No(format!("asked only below {what} of {high}"));
     }
     Holds::Yes
 }

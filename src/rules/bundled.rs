@@ -2,8 +2,8 @@
 
 use super::declared::SharedFile;
 use super::figure::Figure;
-use super::load::read;
-use super::set::RuleSet;
+use super::load::{read, read_head};
+use super::set::{RuleHead, RuleSet};
 use crate::source::{Decode, Rejected, Sink, parse};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -18,6 +18,14 @@ pub struct Bundled {
 }
 
 impl Bundled {
+    /// Reads what the rule set says of itself.
+    ///
+    /// # Errors
+    /// A mistake in the head of the file; a test keeps bundled files free of them.
+    pub fn read_head(self) -> Result<RuleHead, Rejected> {
+        read_head(self.path, self.text)
+    }
+
     /// Reads the rule set.
     ///
     /// # Errors
@@ -27,22 +35,14 @@ impl Bundled {
     }
 }
 
-macro_rules! embedded {
-    ($($path:literal),+ $(,)?) => { &[$(Bundled { path: $path, text: include_str!(concat!("../../", $path)) }),+] };
-}
+// `SETS` and `SHARED`: every file of rules/ and rules/shared/, listed by the build script.
+include!(concat!(env!("OUT_DIR"), "/bundled.rs"));
 
 /// Every bundled rule set.
 #[must_use]
 pub fn bundled() -> &'static [Bundled] {
-    embedded!["rules/us-car4b.yaml", "rules/us-14cfr25.yaml", "rules/own-realism.yaml", "rules/practice.yaml"]
+    SETS
 }
-
-const SHARED: &[Bundled] = embedded![
-    "rules/shared/anti-collision.yaml",
-    "rules/shared/aviation-colours.yaml",
-    "rules/shared/position-lights.yaml",
-    "rules/shared/readings.yaml",
-];
 
 /// The names of the bundled shared files.
 pub(super) fn shared_names() -> impl Iterator<Item = &'static str> {

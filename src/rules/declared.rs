@@ -2,9 +2,32 @@
 
 use super::dates::Dates;
 use super::figure::{Figure, Standing};
-use super::words::{Authority, Category, Judges, LightGroup, ParagraphStatus, RuleKind, Side};
+use super::words::{Authority, Category, Judges, LightGroup, Lit, ParagraphStatus, Phase, RuleKind, Side};
 use crate::source::{Located, Many, Named, Text, choice, record, words};
-use crate::units::{Angle, Azimuth, Elevation, Length, Mass};
+use crate::units::{Angle, Azimuth, Elevation, Length, Mass, Unspecified};
+
+record! {
+    /// What a rule set says of itself, read alone where only a choice is to be made.
+    what "the head of a rule set";
+    pub struct HeadFile {
+        /// `rules 1`: what this file is.
+        pub lampwright: Located<Text>,
+        /// A short name, unique among rule sets.
+        pub id: Located<Text>,
+        /// The rule set's title.
+        pub title: Located<Text>,
+        /// What it judges.
+        pub judges: Located<Judges>,
+        /// What it rests on.
+        pub kind: Located<RuleKind>,
+        /// Whose rules, for which craft, chosen by which date; absent: for every craft.
+        pub basis: Option<BasisDecl>,
+        /// The document.
+        pub source: SourceDecl,
+        /// What every line that rests on this set must say, where the text of its day was not read.
+        pub unverified: Option<Located<Text>>,
+    }
+}
 
 record! {
     /// A rule set: one document, its paragraphs and what they require.
@@ -43,8 +66,40 @@ record! {
         /// Every paragraph of the cited sections and what becomes of it.
         #[schemars(default)]
         pub paragraphs: Vec<ParagraphDecl>,
-        /// What is required.
-        pub requirements: Located<Vec<RequirementDecl>>,
+        /// Requirements of shared files that this document has too.
+        #[schemars(default)]
+        pub take: Vec<TakeDecl>,
+        /// What is required besides.
+        #[schemars(default)]
+        pub requirements: Vec<RequirementDecl>,
+    }
+}
+
+record! {
+    /// Requirements of a shared file that a document has too, word for word but for its own number.
+    what "requirements taken from a shared file";
+    pub struct TakeDecl {
+        /// The shared file.
+        pub from: Located<Text>,
+        /// What stands for PART in its citations, such as `27`.
+        pub part: Located<Text>,
+        /// How well this document's figures are known, where that is not said for one below.
+        pub standing: Located<Standing>,
+        /// How well those of one requirement are known, by its id.
+        #[schemars(default)]
+        pub standing_of: Named<Located<Standing>>,
+        /// Only these requirements; absent: all.
+        #[schemars(default)]
+        pub only: Many<Located<Text>>,
+        /// All but these requirements.
+        #[schemars(default)]
+        pub but: Many<Located<Text>>,
+        /// When they apply, where that differs from what the shared file says.
+        pub when: Option<WhenDecl>,
+        /// Dates for which they hold, where those differ from what the shared file says.
+        pub in_force: Option<InForceDecl>,
+        /// What is put behind their ids, where a document takes one twice.
+        pub suffix: Option<Located<Text>>,
     }
 }
 
@@ -65,6 +120,12 @@ record! {
         /// Readings.
         #[schemars(default)]
         pub readings: Named<Figure>,
+        /// Shared files whose tables and colours its requirements name.
+        #[schemars(default)]
+        pub uses: Vec<Located<Text>>,
+        /// Requirements that several documents have, their citations written with PART for the document's number.
+        #[schemars(default)]
+        pub requirements: Vec<RequirementDecl>,
     }
 }
 
@@ -72,12 +133,14 @@ record! {
     /// Whose rules, for which craft, chosen by which date.
     what "a certification basis";
     pub struct BasisDecl {
-        /// Whose rules.
-        pub authority: Located<Authority>,
+        /// Whose rules, or all those who took them over.
+        pub authority: Many<Located<Authority>>,
         /// For which craft.
         pub categories: Many<Located<Category>>,
-        /// Which date of the prototype chooses.
+        /// Which date of the prototype chooses, or the place the model is flown.
         pub chosen_by: Located<ChosenBy>,
+        /// Only for craft that alight on water (or do not).
+        pub seaplane: Option<Located<bool>>,
         /// Dates for which the document holds.
         pub in_force: Option<InForceDecl>,
     }
@@ -91,6 +154,8 @@ words! {
         Application = "application for the type certificate",
         /// The day depicted.
         Depicted = "date depicted",
+        /// The place where the model is flown.
+        Flown = "place the model is flown",
     }
 }
 
@@ -165,8 +230,23 @@ record! {
     pub struct ColourDecl {
         /// Paragraph in the source.
         pub cite: Located<Text>,
-        /// The inequalities.
+        /// The inequalities,
+        #[schemars(default)]
         pub conditions: Vec<Located<Text>>,
+        /// or the corners in order round the region, where the document prints corners.
+        #[schemars(default)]
+        pub corners: Vec<CornerDecl>,
+    }
+}
+
+record! {
+    /// A corner of a colour region.
+    what "a corner";
+    pub struct CornerDecl {
+        /// CIE 1931 x.
+        pub x: Located<Unspecified>,
+        /// CIE 1931 y.
+        pub y: Located<Unspecified>,
     }
 }
 
@@ -251,6 +331,8 @@ record! {
         /// Only where these lights are fitted.
         #[schemars(default)]
         pub fitted: Many<Located<LightGroup>>,
+        /// Only to craft whose type certificate was issued in this time.
+        pub certificated: Option<InForceDecl>,
     }
 }
 
@@ -269,10 +351,10 @@ record! {
     /// A limit on full-size length.
     what "a limit on length";
     pub struct LengthDecl {
-        /// Over this.
-        pub over: Option<Located<Length>>,
-        /// At most this.
-        pub at_most: Option<Located<Length>>,
+        /// This or more.
+        pub at_least: Option<Located<Length>>,
+        /// Less than this.
+        pub under: Option<Located<Length>>,
     }
 }
 
@@ -310,6 +392,8 @@ words! {
         R = "R",
         /// Aft: 70 deg either side of dead astern.
         A = "A",
+        /// Every azimuth, for lights of which tables speak all round.
+        Round = "all round",
     }
 }
 
@@ -340,6 +424,11 @@ record! {
         pub sources: Option<Located<Sources>>,
         /// The table of minima by elevation that tells which sources count as seen.
         pub seen_over: Option<Located<Text>>,
+        /// For vertical spacing: the light the lamps are to be above.
+        pub above: Option<Located<LightGroup>>,
+        /// For lights by phase: in which phases.
+        #[schemars(default)]
+        pub phases: Many<Located<Phase>>,
         /// A paragraph without figures that might excuse a miss.
         pub may_be_excused: Option<Located<Text>>,
     }
@@ -355,6 +444,23 @@ choice! {
         Band(BandDecl) = "band",
         /// Part of a neighbouring dihedral angle.
         Overlap(OverlapDecl) = "overlap",
+        /// Azimuths and elevations of any extent.
+        Sector(SectorDecl) = "sector",
+    }
+}
+
+record! {
+    /// Azimuths and elevations of any extent.
+    what "a sector";
+    pub struct SectorDecl {
+        /// From this azimuth,
+        pub from: Located<Azimuth>,
+        /// turning right, to this one.
+        pub to: Located<Azimuth>,
+        /// From this elevation; straight down where not said.
+        pub low: Option<Located<Elevation>>,
+        /// To this elevation; straight up where not said.
+        pub high: Option<Located<Elevation>>,
     }
 }
 
@@ -400,6 +506,8 @@ choice! {
         Inside(Many<Located<Text>>) = "inside",
         /// On this side of the craft.
         Side(Located<Side>) = "side",
+        /// Lit, or not.
+        Lit(Located<Lit>) = "lit",
         /// The document has a figure that was not at hand; says where to find it.
         NotAtHand(Located<Text>) = "not_at_hand",
     }
@@ -424,8 +532,8 @@ record! {
     pub struct AllowanceDecl {
         /// In all at most this much,
         pub at_most: Located<Figure>,
-        /// and only inside this cone.
-        pub within: ConeDecl,
+        /// and only inside this cone; anywhere where not said.
+        pub within: Option<ConeDecl>,
     }
 }
 

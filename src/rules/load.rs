@@ -5,7 +5,9 @@ use super::bundled::shared_names;
 use super::declared::*;
 use super::figure::{Figure, Scalar, Unit};
 use super::set::*;
+use super::{corners, taken};
 use crate::colorimetry::{Condition, Region as ColourRegion};
+use crate::geometry::{AzimuthSpan, Patch};
 use crate::source::{
     At, Code, Decode, Diagnostic, Located, Named, Rejected, Sink, Text, header, nearest, one_of, parse,
 };
@@ -17,7 +19,7 @@ pub type SharedFiles<'a> = &'a dyn Fn(&str) -> Option<&'a str>;
 
 /// What names in a rule set stand for.
 #[derive(Default)]
-struct Names {
+pub(super) struct Names {
     tables: BTreeMap<String, Located<Table>>,
     colours: BTreeMap<String, Located<NamedColour>>,
     readings: BTreeMap<String, Reading>,
@@ -25,6 +27,9 @@ struct Names {
     over: BTreeMap<String, Over>,
     /// Names whose definition is wrong and was told: using them is no second mistake.
     told: BTreeSet<String>,
+    /// The shared files read, and the requirements of each.
+    files: BTreeSet<String>,
+    pub(super) requirements: BTreeMap<String, Vec<RequirementDecl>>,
 }
 
 /// Reads a rule set from text.
@@ -42,21 +47,76 @@ pub fn read(file: &str, text: &str, shared: SharedFiles<'_>) -> Result<RuleSet, 
     sink.finish(set)
 }
 
+/// Reads what a rule set says of itself and nothing else: its first keys, up to the first that is no part of the head.
+///
+/// # Errors
+/// Everything that is wrong in the head.
+pub fn read_head(file: &str, text: &str) -> Result<RuleHead, Rejected> {
+    let mut sink = Sink::new();
+    let head = parse(file, head_of(text), &mut sink).and_then(|node| {
+        header(&node, "rules", &mut sink)?;
+        let h = HeadFile::decode(&node, &mut sink)?;
+        let parts = (h.id, h.title, h.judges, h.kind, h.basis, h.source, h.unverified);
+        Some(head(parts, node.at().clone(), &mut sink))
+    });
+    sink.finish(head)
+}
+
+/// The keys of a rule set that are no part of its head.
+const BODY: [&str; 8] =
+    ["candle:", "uses:", "tables:", "colours:", "readings:", "paragraphs:", "take:", "requirements:"];
+
+/// The lines of a rule set before the first key that is no part of its head.
+fn head_of(text: &str) -> &str {
+    let mut end = 0;
+    for line in text.split_inclusive('\n') {
+        if BODY.iter().any(|key| line.starts_with(key)) {
+            break;
+        }
+        end += line.len();
+    }
+    text.get(..end).unwrap_or(text)
+}
+
+type HeadParts = (
+    Located<Text>,
+    Located<Text>,
+    Located<super::Judges>,
+    Located<super::RuleKind>,
+    Option<BasisDecl>,
+    SourceDecl,
+    Option<Located<Text>>,
+);
+
+fn head((id, title, judges, kind, basis_, source, unverified): HeadParts, at: At, sink: &mut Sink) -> RuleHead {
+    RuleHead {
+        id: id.value.0,
+        title: title.value.0,
+        judges: judges.value,
+        kind: kind.value,
+        basis: basis_.map(|b| basis(b, sink)),
+        document: document(&source),
+        unverified: text(unverified),
+        at,
+    }
+}
+
 fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) -> Option<RuleSet> {
     let mut names = Names::default();
     for name in &file.uses {
         names.add_shared(name, shared, sink);
     }
+    let taken: Vec<RequirementDecl> =
+        file.take.iter().flat_map(|take| taken::requirements(take, &mut names, shared, sink)).collect();
     names.add(&file.tables, &file.colours, &file.readings, sink);
     let candle = file.candle.as_ref().map(|f| f.scalar.value);
     let kind = file.kind.value;
-    if file.requirements.is_empty() {
-        let at = &file.requirements.at;
-        sink.say(Code::MissingKey, at, "this rule set has no requirements", "add one under `requirements:`");
+    if file.requirements.is_empty() && file.take.is_empty() && file.paragraphs.is_empty() {
+        sink.say(Code::MissingKey, &at, "this rule set has no requirements", "add one under `requirements:`");
     }
     let mut seen: BTreeMap<String, At> = BTreeMap::new();
     let mut requirements = Vec::new();
-    for declared in file.requirements.iter() {
+    for declared in taken.iter().chain(&file.requirements) {
         if let Some(first) = seen.insert(declared.id.0.clone(), declared.id.at.clone()) {
             let message = format!("two requirements are called `{}`", declared.id.0);
             sink.push(
@@ -66,19 +126,16 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
         }
         requirements.extend(Loader { names: &names, candle, sink: &mut *sink }.requirement(declared, kind));
     }
-    let whole = requirements.len() == file.requirements.len();
+    let whole = requirements.len() == taken.len() + file.requirements.len();
     whole.then(|| RuleSet {
-        id: file.id.value.0,
-        title: file.title.value.0,
-        judges: file.judges.value,
-        kind,
-        basis: file.basis.map(|b| basis(b, sink)),
-        document: document(&file.source),
-        unverified: text(file.unverified),
+        head: head(
+            (file.id, file.title, file.judges, file.kind, file.basis, file.source, file.unverified),
+            at,
+            sink,
+        ),
         readings: names.readings,
         paragraphs: file.paragraphs.into_iter().map(|p| paragraph(p, sink)).collect(),
         requirements,
-        at,
     })
 }
 
@@ -97,9 +154,10 @@ fn document(source: &SourceDecl) -> Document {
 
 fn basis(declared: BasisDecl, sink: &mut Sink) -> Basis {
     Basis {
-        authority: declared.authority.value,
+        authorities: declared.authority.0.iter().map(|a| a.value).collect(),
         categories: declared.categories.0.iter().map(|c| c.value).collect(),
         chosen_by: declared.chosen_by.value,
+        seaplane: declared.seaplane.map(|s| s.value),
         in_force: in_force(declared.in_force, sink),
     }
 }
@@ -129,19 +187,20 @@ fn paragraph(declared: ParagraphDecl, sink: &mut Sink) -> Paragraph {
     }
 }
 
-fn when(declared: Option<WhenDecl>) -> When {
+fn when(declared: Option<WhenDecl>, sink: &mut Sink) -> When {
     declared.map_or_else(When::default, |d| When {
         category: d.category.0.iter().map(|c| c.value).collect(),
         night: d.night.map(|v| v.value),
         seaplane: d.seaplane.map(|v| v.value),
         mass: d.mass.map_or((None, None), |m| (m.over.map(|v| v.value), m.at_most.map(|v| v.value))),
-        length: d.length.map_or((None, None), |m| (m.over.map(|v| v.value), m.at_most.map(|v| v.value))),
+        length: d.length.map_or((None, None), |m| (m.at_least.map(|v| v.value), m.under.map(|v| v.value))),
         fitted: d.fitted.0.iter().map(|g| g.value).collect(),
+        certificated: d.certificated.map(|c| in_force(Some(c), sink)),
     })
 }
 
 impl Names {
-    fn add_shared(&mut self, name: &Located<Text>, shared: SharedFiles<'_>, sink: &mut Sink) {
+    pub(super) fn add_shared(&mut self, name: &Located<Text>, shared: SharedFiles<'_>, sink: &mut Sink) {
         let file = format!("rules/shared/{}.yaml", name.0);
         let Some(text) = shared(&name.0) else {
             sink.say(
@@ -155,12 +214,16 @@ impl Names {
             );
             return;
         };
-        let declared = parse(&file, text, sink).and_then(|node| {
-            header(&node, "shared rules", sink)?;
-            SharedFile::decode(&node, sink)
-        });
-        if let Some(declared) = declared {
-            self.add(&declared.tables, &declared.colours, &declared.readings, sink);
+        if self.files.insert(name.0.clone()) {
+            let declared = parse(&file, text, sink).and_then(|node| {
+                header(&node, "shared rules", sink)?;
+                SharedFile::decode(&node, sink)
+            });
+            if let Some(declared) = declared {
+                declared.uses.iter().for_each(|used| self.add_shared(used, shared, sink));
+                self.add(&declared.tables, &declared.colours, &declared.readings, sink);
+                self.requirements.insert(name.0.clone(), declared.requirements);
+            }
         }
     }
 
@@ -255,6 +318,14 @@ fn rounded(degrees: f64) -> f64 {
 
 fn colour(name: &str, declared: &ColourDecl, sink: &mut Sink) -> Option<NamedColour> {
     let mut conditions = Vec::new();
+    if !declared.corners.is_empty() {
+        conditions = corners::conditions(declared, sink)?;
+    } else if declared.conditions.is_empty() {
+        let instead = "write `conditions:` or `corners:`";
+        sink.say(Code::MissingKey, &declared.cite.at, format!("the colour `{name}` has no limits"), instead);
+        return None;
+    }
+    let of_corners = conditions.len();
     for text in &declared.conditions {
         match text.0.parse::<Condition>() {
             Ok(condition) => conditions.push(condition),
@@ -265,7 +336,7 @@ fn colour(name: &str, declared: &ColourDecl, sink: &mut Sink) -> Option<NamedCol
             }
         }
     }
-    (conditions.len() == declared.conditions.len()).then(|| NamedColour {
+    (conditions.len() == of_corners + declared.conditions.len()).then(|| NamedColour {
         name: name.into(),
         cite: declared.cite.0.clone(),
         region: ColourRegion::new(name, conditions),
@@ -300,7 +371,7 @@ impl Loader<'_> {
             to_mend: text(declared.to_mend.clone()),
             standing: declared.standing.value.clone(),
             kind: declared.kind.as_ref().map_or(kind, |k| k.value),
-            when: when(declared.when.clone()),
+            when: when(declared.when.clone(), self.sink),
             in_force: in_force(declared.in_force.clone(), self.sink),
             demand,
             at: declared.id.at.clone(),
@@ -344,6 +415,8 @@ impl Loader<'_> {
             relief,
             sources: declared.sources.as_ref().map(|s| s.value),
             seen_over: seen_over?,
+            above: declared.above.as_ref().map(|l| l.value),
+            phases: declared.phases.0.iter().map(|p| p.value).collect(),
             may_be_excused: text(declared.may_be_excused.clone()),
             at: declared.quantity.at.clone(),
         })
@@ -358,10 +431,11 @@ impl Loader<'_> {
     fn allowance(&mut self, declared: &AllowanceDecl) -> Allowance {
         let at_most = self.figure(&declared.at_most);
         match &declared.within {
-            ConeDecl::Vertical(angle) => {
+            Some(ConeDecl::Vertical(angle)) => {
                 Allowance::AboutVertical { at_most, half_angle_deg: rounded(angle.scalar.value) }
             }
-            ConeDecl::Aft(cone) => Allowance::AboutAft { at_most, cone_sr: cone.scalar.value },
+            Some(ConeDecl::Aft(cone)) => Allowance::AboutAft { at_most, cone_sr: cone.scalar.value },
+            None => Allowance::Anywhere { at_most },
         }
     }
 
@@ -391,6 +465,7 @@ impl Loader<'_> {
                 colours.into_iter().collect::<Option<Vec<_>>>().map(Limit::Inside)
             }
             LimitDecl::Side(side) => Some(Limit::Side(side.value)),
+            LimitDecl::Lit(lit) => Some(Limit::Lit(lit.value)),
             LimitDecl::NotAtHand(where_to_look) => Some(Limit::NotAtHand(where_to_look.0.clone())),
         }
     }
@@ -485,5 +560,12 @@ fn region(declared: &RegionDecl) -> Region {
             plane_deg: overlap.plane.deg(),
             angles_deg: Interval::new(rounded(overlap.from.deg()), rounded(overlap.to.deg())),
         },
+        RegionDecl::Sector(sector) => Region::Sector(Patch {
+            azimuth: AzimuthSpan::between(rounded(sector.from.deg()), rounded(sector.to.deg())),
+            elevation_deg: Interval::new(
+                sector.low.as_ref().map_or(-90.0, |e| rounded(e.deg())),
+                sector.high.as_ref().map_or(90.0, |e| rounded(e.deg())),
+            ),
+        }),
     }
 }

@@ -6,11 +6,13 @@
 
 mod basis;
 mod bundled;
+mod corners;
 mod dates;
 mod declared;
 mod figure;
 mod load;
 mod set;
+mod taken;
 mod words;
 
 pub use basis::{Craft, Holds, InForce, When};
@@ -18,9 +20,9 @@ pub use bundled::{Bundled, bundled, default_readings, shared_text};
 pub use dates::Dates;
 pub use declared::{RuleSetFile, SharedFile};
 pub use figure::{Figure, Scalar, Standing, Unit, show, show_range};
-pub use load::{SharedFiles, read};
+pub use load::{SharedFiles, read, read_head};
 pub use set::{
-    Allowance, Basis, Demand, DihedralAngle, Document, Each, GoalSpec, Limit, NamedColour, Paragraph, Reading, Region,
-    Relief, Requirement, Row, RuleSet, Sources, Table,
+    Allowance, Basis, ChosenBy, Demand, DihedralAngle, Document, Each, GoalSpec, Limit, NamedColour, Paragraph, Reading, Region,
+    Relief, Requirement, Row, RuleHead, RuleSet, Sources, Table,
 };
-pub use words::{Authority, Category, Judges, Light, LightGroup, ParagraphStatus, RuleKind, Side};
+pub use words::{Authority, Category, Judges, Light, LightGroup, Lit, ParagraphStatus, Phase, RuleKind, Side};

@@ -1,18 +1,19 @@
 //! A rule set ready for use: every name replaced by what it stands for.
 
 use super::basis::{InForce, When};
-use super::declared::ChosenBy;
+pub use super::declared::ChosenBy;
 pub use super::declared::{DihedralAngle, Each, Sources};
 use super::figure::{Figure, Standing};
-use super::words::{Authority, Category, Judges, LightGroup, ParagraphStatus, RuleKind, Side};
+use super::words::{Authority, Category, Judges, LightGroup, Lit, ParagraphStatus, Phase, RuleKind, Side};
 use crate::colorimetry::Region as ColourRegion;
+use crate::geometry::Patch;
 use crate::source::{At, Located};
 use crate::units::Interval;
 use std::collections::BTreeMap;
 
-/// A rule set.
-#[derive(Debug, Clone)]
-pub struct RuleSet {
+/// What a rule set says of itself: enough to choose by.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RuleHead {
     /// Its short name.
     pub id: String,
     /// Its title.
@@ -27,14 +28,28 @@ pub struct RuleSet {
     pub document: Document,
     /// What every line that rests on it must say, where the text of its day was not read.
     pub unverified: Option<String>,
+    /// Where it was written.
+    pub at: At,
+}
+
+/// A rule set; what its head says is reached through it: `set.id`.
+#[derive(Debug, Clone)]
+pub struct RuleSet {
+    /// What it says of itself.
+    pub head: RuleHead,
     /// How it reads what the document leaves open, by name.
     pub readings: BTreeMap<String, Reading>,
     /// Every paragraph of the cited sections.
     pub paragraphs: Vec<Paragraph>,
     /// What is required.
     pub requirements: Vec<Requirement>,
-    /// Where it was written.
-    pub at: At,
+}
+
+impl std::ops::Deref for RuleSet {
+    type Target = RuleHead;
+    fn deref(&self) -> &RuleHead {
+        &self.head
+    }
 }
 
 impl RuleSet {
@@ -49,11 +64,13 @@ impl RuleSet {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Basis {
     /// Whose rules.
-    pub authority: Authority,
+    pub authorities: Vec<Authority>,
     /// For which craft.
     pub categories: Vec<Category>,
     /// Which date chooses.
     pub chosen_by: ChosenBy,
+    /// Only for craft that alight on water, or do not.
+    pub seaplane: Option<bool>,
     /// Dates for which the document holds.
     pub in_force: InForce,
 }
@@ -173,6 +190,10 @@ pub struct GoalSpec {
     pub sources: Option<Sources>,
     /// The minima by elevation that tell which sources count as seen.
     pub seen_over: Option<Table>,
+    /// For vertical spacing: the light the lamps are to be above.
+    pub above: Option<LightGroup>,
+    /// For lights by phase: in which phases.
+    pub phases: Vec<Phase>,
     /// A paragraph without figures that might excuse a miss.
     pub may_be_excused: Option<String>,
     /// Where it was written.
@@ -195,6 +216,8 @@ pub enum Region {
         /// The angles, in degrees, both excluded.
         angles_deg: Interval,
     },
+    /// Azimuths and elevations of any extent, in degrees.
+    Sector(Patch),
 }
 
 /// A limit.
@@ -219,6 +242,8 @@ pub enum Limit {
     Inside(Vec<NamedColour>),
     /// On this side of the craft.
     Side(Side),
+    /// Lit, or not.
+    Lit(Lit),
     /// The document has a figure that was not at hand; where to find it.
     NotAtHand(String),
 }
@@ -284,6 +309,11 @@ pub enum Allowance {
         at_most: Figure,
         /// The cone's solid angle, in steradian.
         cone_sr: f64,
+    },
+    /// At most so much, wherever it is.
+    Anywhere {
+        /// In all, at most.
+        at_most: Figure,
     },
 }
 

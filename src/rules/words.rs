@@ -32,6 +32,16 @@ words! {
         WingInspection = "wing inspection",
         /// Riding (anchor) light of a seaplane.
         Riding = "riding",
+        /// White light forward, of an airship or of a seaplane under way.
+        Nose = "nose",
+        /// Yellow light above the tail light of a seaplane that tows.
+        Towing = "towing",
+        /// Red lights, one above the other, of a craft that cannot be steered.
+        NotUnderCommand = "not under command",
+        /// One light seen from everywhere, of a glider or a balloon.
+        AllRound = "all-round",
+        /// A light of no full-size craft, that marks a model or an unmanned aircraft at the flying site.
+        Conspicuity = "conspicuity",
     }
 }
 
@@ -71,6 +81,18 @@ words! {
         Taxi = "taxi",
         /// The riding light.
         Riding = "riding",
+        /// The white light forward.
+        Nose = "nose",
+        /// The yellow light of a craft that tows.
+        Towing = "towing",
+        /// The red lights of a craft that cannot be steered.
+        NotUnderCommand = "not under command",
+        /// One light seen from everywhere.
+        AllRound = "all-round",
+        /// A light that marks a model at the flying site.
+        Conspicuity = "conspicuity",
+        /// Every lamp.
+        Any = "any",
     }
 }
 
@@ -81,6 +103,7 @@ impl LightGroup {
         match self {
             Self::Position => matches!(light, Light::LeftPosition | Light::RightPosition | Light::RearPosition),
             Self::AntiCollision => matches!(light, Light::Beacon | Light::Strobe),
+            Self::Any => true,
             _ => self.as_str() == light.as_str(),
         }
     }
@@ -140,8 +163,52 @@ words! {
         Austria = "Austria",
         /// Netherlands.
         Netherlands = "Netherlands",
+        /// Australia.
+        Australia = "Australia",
         /// International standards.
         Icao = "ICAO",
+    }
+}
+
+words! {
+    /// A phase of a flight, or of what comes before and after it.
+    what "a phase";
+    pub enum Phase {
+        /// Standing, engines stopped.
+        Parked = "parked",
+        /// Standing, an engine running.
+        EngineRunning = "engine running",
+        /// Moving on the ground.
+        Taxi = "taxi",
+        /// On the runway, ready.
+        LinedUp = "lined up",
+        /// The take-off.
+        TakeOff = "take-off",
+        /// The climb.
+        Climb = "climb",
+        /// The cruise.
+        Cruise = "cruise",
+        /// The approach.
+        Approach = "approach",
+        /// The landing.
+        Landing = "landing",
+        /// Standing again, engines stopping.
+        ShutDown = "shut down",
+        /// The model's radio link is lost.
+        SignalLost = "signal lost",
+    }
+}
+
+words! {
+    /// How many of a light's lamps are lit in a phase.
+    what "how many are lit";
+    pub enum Lit {
+        /// All of them.
+        Every = "every lamp",
+        /// One at least.
+        Some = "some lamp",
+        /// None.
+        No = "no lamp",
     }
 }
 

@@ -14,6 +14,7 @@ pub struct Sum<'a> {
     pub az_breaks: Vec<f64>,
     /// Elevations at which a mask begins or ends or a beam is aimed, in degrees.
     pub el_breaks: Vec<f64>,
+    full_level: bool,
 }
 
 impl<'a> Sum<'a> {
@@ -24,7 +25,13 @@ impl<'a> Sum<'a> {
         let az_breaks = lamps.iter().flat_map(|l| l.az_breaks()).chain(axes.iter().map(|a| a.azimuth_deg())).collect();
         let el_breaks =
             lamps.iter().flat_map(|l| l.el_breaks()).chain(axes.iter().map(|a| a.elevation_deg())).collect();
-        Self { lamps, az_breaks, el_breaks }
+        Self { lamps, az_breaks, el_breaks, full_level: false }
+    }
+
+    /// The same lamps lit steadily at their full level, whatever their channels do.
+    #[must_use]
+    pub fn at_full_level(self) -> Self {
+        Self { full_level: true, ..self }
     }
 
     /// The first thing missing to know the intensities.
@@ -38,13 +45,15 @@ impl<'a> Sum<'a> {
     /// Intensity at the mean levels, at full-size equivalent.
     #[must_use]
     pub fn mean_cd(&self, d: &Direction) -> Interval {
-        self.lamps.iter().fold(Interval::ZERO, |sum, lamp| sum + lamp.mean_cd(d))
+        let each = |lamp: &SceneLamp| if self.full_level { lamp.full_cd(d) } else { lamp.mean_cd(d) };
+        self.lamps.iter().fold(Interval::ZERO, |sum, lamp| sum + each(lamp))
     }
 
     /// What the ends of the intensity at the mean levels are over a cell cut at the breaks.
     #[must_use]
     pub fn mean_over(&self, cell: &Cell) -> Ends {
-        self.lamps.iter().fold(Ends::of(Interval::ZERO), |sum, lamp| sum + lamp.mean_over(cell))
+        let each = |lamp: &SceneLamp| if self.full_level { lamp.full_over(cell) } else { lamp.mean_over(cell) };
+        self.lamps.iter().fold(Ends::of(Interval::ZERO), |sum, lamp| sum + each(lamp))
     }
 
     /// The azimuths and the elevations at which a mask begins or ends, in degrees, each once: where cells must be cut.

@@ -34,6 +34,8 @@ pub struct Scene<'a> {
     pub lamps: Vec<SceneLamp>,
     /// How open points of the rules are read.
     pub readings: Readings,
+    /// Whether lamps that a local rule requires count as any other.
+    with_local: bool,
     peaks: Memo<Vec<usize>, Option<Interval>>,
     sweeps: Memo<Band, Arc<Sweep>>,
     areas: Memo<String, Bounds>,
@@ -49,7 +51,13 @@ impl<'a> Scene<'a> {
     pub fn new(aircraft: &'a Aircraft, readings: Readings) -> Self {
         let lamps = aircraft.lamps.iter().map(|lamp| SceneLamp::new(lamp, aircraft, &readings)).collect();
         let (peaks, sweeps, areas, margins) = Default::default();
-        Self { aircraft, lamps, readings, peaks, sweeps, areas, margins }
+        Self { aircraft, lamps, readings, with_local: false, peaks, sweeps, areas, margins }
+    }
+
+    /// The same, lamps that a local rule requires counted too: what stands at the flying site, and not what it stands for.
+    #[must_use]
+    pub fn with_local_lamps(self) -> Self {
+        Self { with_local: true, ..self }
     }
 
     /// The highest mean intensity of lamps together over the whole sphere, at full size, in cd; sought once for each set
@@ -86,11 +94,11 @@ impl<'a> Scene<'a> {
         self.aircraft.scale
     }
 
-    /// The numbers of the lamps of a light; lamps required by a local rule alone are no part of it.
+    /// The numbers of the lamps of a light; lamps required by a local rule alone are no part of it, unless they count here.
     #[must_use]
     pub fn of_light(&self, group: LightGroup) -> Vec<usize> {
         let lamps = self.aircraft.lamps.iter().enumerate();
-        lamps.filter(|(_, l)| group.holds(l.light) && l.required_by.is_none()).map(|(n, _)| n).collect()
+        lamps.filter(|(_, l)| group.holds(l.light) && (self.with_local || l.required_by.is_none())).map(|(n, _)| n).collect()
     }
 
     /// The lamps of these numbers.

@@ -1,0 +1,55 @@
+//! The faintest direction of a region against one figure.
+
+use super::zones::{blame, light, needs, takes_plain, zone_of};
+use super::{CannotTell, Finding, Quantity, Required};
+use crate::geometry::Extremum;
+use crate::resolve::Goal;
+use crate::rules::{Limit, Unit};
+use crate::scene::Scene;
+
+/// See [`Quantity`].
+pub struct LeastIntensity;
+
+impl Quantity for LeastIntensity {
+    fn id(&self) -> &'static str {
+        "least intensity"
+    }
+
+    fn how(&self) -> &'static str {
+        "The lamps of the light are summed by direction, at full-size equivalent and at their mean level, and the lowest \
+         intensity is sought over the whole region, edges included."
+    }
+
+    fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
+        match limit {
+            Limit::AtLeast(_) => takes_plain(limit, &[Unit::Candela], "give it in cd"),
+            _ => Err("write `limit: {at_least: 5 cd}`"),
+        }
+    }
+
+    fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
+        let light = light(goal, scene)?;
+        let Limit::AtLeast(floor) = &goal.spec.limit else {
+            return Err(CannotTell::Beyond("no limit".to_string()));
+        };
+        let worst = light
+            .extremes(&zone_of(goal)?, Extremum::Lowest)
+            .ok_or_else(|| CannotTell::Beyond("the region is empty".to_string()))?;
+        let ratio = worst.interval().scaled(1.0 / floor.scalar.value);
+        let at = if ratio.high < 1.0 { worst.high.at } else { worst.low.at };
+        let blame = blame(goal, scene, |l| &l.places.emitter);
+        let required = Required::figure("at least", floor.scalar);
+        let mut finding =
+            Finding::new(light.mean_cd(&at), Unit::Candela, required, ratio.rising(|r| r - 1.0), &blame);
+        finding.causes = light.causes(&at);
+        finding.at = Some(at.into());
+        finding.origin = light.origin();
+        if ratio.high < 1.0 {
+            finding.to_meet = Some(match ratio.high {
+                r if r <= 0.0 => "dark there: open the mask, turn the lamp, or add one that reaches it".to_string(),
+                _ => needs(ratio),
+            });
+        }
+        Ok(finding)
+    }
+}
