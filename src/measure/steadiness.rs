@@ -2,6 +2,7 @@
 
 use super::zones::{blame, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Quantity, Where};
+use crate::aircraft::Channel;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
 use crate::scene::Scene;
@@ -10,13 +11,21 @@ use crate::units::Interval;
 /// See [`Quantity`].
 pub struct Steadiness;
 
+/// The lowest level of a channel as a share of its highest; a lamp without a channel is always lit.
+fn share(channel: Option<&Channel>) -> f64 {
+    channel.map_or(1.0, |c| {
+        let (low, high) = (c.waveform.lowest_level(), c.waveform.peak_level());
+        if high > 0.0 { low / high } else { 0.0 }
+    })
+}
+
 impl Quantity for Steadiness {
     fn id(&self) -> &'static str {
         "steadiness"
     }
 
     fn how(&self) -> &'static str {
-        "The lowest level of the channel divided by its highest. A position light without a channel is taken as always lit."
+        "The lowest level of the channel divided by its highest; of several lamps, that of the one farthest from what is asked. A position light without a channel is taken as always lit."
     }
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
@@ -24,11 +33,11 @@ impl Quantity for Steadiness {
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
-        let channel = goal.lamps.first().and_then(|n| scene.channel(*n));
-        let share = channel.map_or(1.0, |c| {
-            let (low, high) = (c.waveform.lowest_level(), c.waveform.peak_level());
-            if high > 0.0 { low / high } else { 0.0 }
-        });
+        // Of several lamps the one that is farthest from what is asked.
+        let sign = if matches!(goal.spec.limit, Limit::AtMost(_)) { -1.0 } else { 1.0 };
+        let each = goal.lamps.iter().map(|n| (scene.channel(*n), share(scene.channel(*n))));
+        let worst = each.min_by(|a, b| (sign * a.1).total_cmp(&(sign * b.1)));
+        let (channel, share) = worst.unwrap_or((None, 1.0));
         let at = channel.map(|c| Where::Channel(c.name.clone()));
         let mut finding =
             plain_finding(goal, Interval::exactly(share), Unit::Share, at, &blame(goal, scene, |l| &l.places.pattern))?;

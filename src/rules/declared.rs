@@ -81,8 +81,10 @@ record! {
     pub struct TakeDecl {
         /// The shared file.
         pub from: Located<Text>,
-        /// What stands for PART in its citations, such as `27`.
-        pub part: Located<Text>,
+        /// What stands for PART in its citations, such as `27`;
+        pub part: Option<Located<Text>>,
+        /// or the whole citation, where the document numbers its paragraphs in another way.
+        pub cite: Option<Located<Text>>,
         /// How well this document's figures are known, where that is not said for one below.
         pub standing: Located<Standing>,
         /// How well those of one requirement are known, by its id.

@@ -15,6 +15,10 @@ pub(super) fn requirements(
     sink: &mut Sink,
 ) -> Vec<RequirementDecl> {
     names.add_shared(&take.from, shared, sink);
+    if take.part.is_some() == take.cite.is_some() {
+        let message = "requirements that are taken want either `part` or `cite`";
+        sink.say(Code::WrongShape, &take.from.at, message, "write one of them, like `part: \"27\"`");
+    }
     let Some(all) = names.requirements.get(&take.from.value.0) else { return Vec::new() };
     let ids: Vec<&str> = all.iter().map(|r| r.id.0.as_str()).collect();
     if ids.is_empty() {
@@ -38,9 +42,12 @@ pub(super) fn requirements(
 }
 
 fn under(declared: &RequirementDecl, take: &TakeDecl) -> RequirementDecl {
-    let part = take.part.0.as_str();
+    let part = take.part.as_ref().or(take.cite.as_ref()).map_or("", |p| p.0.as_str());
     let mut own = declared.clone();
-    number(&mut own.cite, part);
+    match &take.cite {
+        Some(cite) => own.cite = cite.clone(),
+        None => number(&mut own.cite, part),
+    }
     if let Some(suffix) = &take.suffix {
         own.id.value.0.push_str(&suffix.0);
     }
