@@ -51,9 +51,10 @@ pub fn check(aircraft: &Aircraft, sets: &[RuleSet], options: &Options) -> Result
 /// No published rule set answers the craft; the error names what is missing or nearest. A mistake in a bundled file,
 /// which a test keeps free of any.
 pub fn rule_sets_for(craft: &Craft, asked: Option<&str>) -> Result<Vec<RuleSet>, Error> {
-    let wanted = wanted(craft, &bundled_heads()?, asked)?;
+    let mistake = |rejected: Rejected| Error::Bundled(rejected.show(false));
+    let wanted = wanted(craft, &bundled_heads().map_err(mistake)?, asked)?;
     let files: Vec<&Bundled> = bundled().iter().zip(wanted).filter_map(|(file, wanted)| wanted.then_some(file)).collect();
-    Ok(spread(&files, |file| file.read()).into_iter().collect::<Result<_, _>>()?)
+    spread(&files, |file| file.read()).into_iter().collect::<Result<_, _>>().map_err(mistake)
 }
 
 /// What the rule sets that come with the program say of themselves.

@@ -1,6 +1,5 @@
 //! Why a run cannot go on. A mistake inside a user's file is a diagnostic, a goal not reached is a verdict: neither is an error.
 
-use crate::source::Rejected;
 use std::path::PathBuf;
 
 /// Why a run cannot go on.
@@ -45,7 +44,7 @@ pub enum Error {
     },
     /// A rule set that comes with the program has a mistake.
     #[error("{0}")]
-    Bundled(#[from] Rejected),
+    Bundled(String),
     /// A name given on the command line or in a call is not known.
     #[error("{0}")]
     Unknown(String),

@@ -132,7 +132,7 @@ fn everything_can_be_explained() {
     for set in &sets {
         assert_eq!(status(&["rules", "show", &set.id]), Some(0));
         for requirement in &set.requirements {
-            let text = out(&["explain", &requirement.id]);
+            let text = out(&["explain", &requirement.id]).split_whitespace().collect::<Vec<_>>().join(" ");
             assert!(text.contains(requirement.cite.split(", ").next().expect("a citation")), "{}", requirement.id);
             assert!(text.contains("standing") && text.contains("measured"), "{}", requirement.id);
         }

@@ -112,7 +112,8 @@ pub(super) fn dates(in_force: &InForce) -> String {
 fn show(set: &RuleSet) -> String {
     let mut out = String::new();
     let document = &set.document;
-    let _ = writeln!(out, "{}  {}\n", set.id, set.title);
+    para(&mut out, 0, &format!("{}  ", set.id), &set.title);
+    out.push('\n');
     let basis = set.basis.as_ref().map_or_else(
         || "every craft".to_string(),
         |b| {

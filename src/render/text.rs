@@ -54,12 +54,8 @@ impl Page<'_> {
         }
         self.heading("Lights by phase")?;
         for phase in &report.phases {
-            let lamp = |(name, channel): &(String, Option<String>)| {
-                channel.as_ref().map_or_else(|| name.clone(), |c| format!("{name} (on {c})"))
-            };
-            let lamps: Vec<String> = phase.lit.iter().map(lamp).collect();
-            let lamps = if lamps.is_empty() { "-".to_string() } else { lamps.join(", ") };
-            self.labelled(2, &format!("{:<15}", phase.phase), &lamps)?;
+            let lights = if phase.summary.is_empty() { "all dark".to_string() } else { phase.summary.join(", ") };
+            self.labelled(2, &format!("{:<15}", phase.phase), &lights)?;
         }
         Ok(())
     }

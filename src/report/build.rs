@@ -6,7 +6,7 @@ use crate::aircraft::{Aircraft, LitLamp, PhaseLights, Scale};
 use crate::judge::{Judgement, judge};
 use crate::measure::{CannotTell, Finding, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
-use crate::rules::{Allowance, Holds, Limit, ParagraphStatus, RuleSet, show_range};
+use crate::rules::{Allowance, Holds, Light, LightGroup, Limit, ParagraphStatus, RuleSet, show_range};
 use crate::scene::{Readings, Scene};
 use std::collections::BTreeSet;
 
@@ -91,8 +91,39 @@ fn phases(aircraft: &Aircraft) -> Vec<PhaseReport> {
         let channel = lit.channel.and_then(|c| aircraft.channels.get(c)).map(|c| c.name.clone());
         aircraft.lamps.get(lit.lamp).map(|l| (l.name.clone(), channel))
     };
-    let phase = |p: &PhaseLights| PhaseReport { phase: p.phase, lit: p.lit.iter().filter_map(lamp).collect() };
+    let phase = |p: &PhaseLights| PhaseReport {
+        phase: p.phase,
+        lit: p.lit.iter().filter_map(lamp).collect(),
+        summary: summary(aircraft, p),
+    };
     aircraft.phases.iter().map(phase).collect()
+}
+
+/// The lights of which every lamp is lit as ever, by name, the three position lights as one; else lamp by lamp.
+fn summary(aircraft: &Aircraft, phase: &PhaseLights) -> Vec<String> {
+    let lit = |n: usize| phase.lit.iter().find(|l| l.lamp == n);
+    let as_ever = |n: &usize| lit(*n).is_some_and(|l| l.channel.is_none());
+    let numbers = |keep: &dyn Fn(Light) -> bool| -> Vec<usize> {
+        (0..aircraft.lamps.len()).filter(|n| aircraft.lamps.get(*n).is_some_and(|l| keep(l.light))).collect()
+    };
+    let position = numbers(&|light| LightGroup::Position.holds(light));
+    let whole = position.iter().all(as_ever) && !position.is_empty();
+    let mut words: Vec<String> = if whole { vec![LightGroup::Position.to_string()] } else { Vec::new() };
+    for (n, lamp) in aircraft.lamps.iter().enumerate() {
+        if whole && position.contains(&n) {
+            continue;
+        }
+        let Some(found) = lit(n) else { continue };
+        let word = match found.channel.and_then(|c| aircraft.channels.get(c)) {
+            Some(channel) => format!("{} on {}", lamp.name, channel.name),
+            None if numbers(&|light| light == lamp.light).iter().all(as_ever) => lamp.light.to_string(),
+            None => lamp.name.clone(),
+        };
+        if !words.contains(&word) {
+            words.push(word);
+        }
+    }
+    words
 }
 
 /// A scene for each way in which rule sets read open points: one for most models.

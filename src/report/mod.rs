@@ -59,6 +59,8 @@ pub struct PhaseReport {
     pub phase: Phase,
     /// The lamps lit, and the channel of each where it is not its usual one.
     pub lit: Vec<(String, Option<String>)>,
+    /// The same in few words: lights of which every lamp is lit, and lamps by name where not.
+    pub summary: Vec<String>,
 }
 
 /// A usual caution and its source.

@@ -70,8 +70,7 @@ record! {
         #[schemars(default)]
         pub take: Vec<TakeDecl>,
         /// What is required besides.
-        #[schemars(default)]
-        pub requirements: Vec<RequirementDecl>,
+        pub requirements: Option<Located<Vec<RequirementDecl>>>,
     }
 }
 

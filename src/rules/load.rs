@@ -111,12 +111,14 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
     names.add(&file.tables, &file.colours, &file.readings, sink);
     let candle = file.candle.as_ref().map(|f| f.scalar.value);
     let kind = file.kind.value;
-    if file.requirements.is_empty() && file.take.is_empty() && file.paragraphs.is_empty() {
-        sink.say(Code::MissingKey, &at, "this rule set has no requirements", "add one under `requirements:`");
+    let own = file.requirements.as_ref().map_or(&[][..], |list| list.as_slice());
+    if own.is_empty() && file.take.is_empty() && file.paragraphs.is_empty() {
+        let at = file.requirements.as_ref().map_or(&at, |list| &list.at);
+        sink.say(Code::MissingKey, at, "this rule set has no requirements", "add one under `requirements:`");
     }
     let mut seen: BTreeMap<String, At> = BTreeMap::new();
     let mut requirements = Vec::new();
-    for declared in taken.iter().chain(&file.requirements) {
+    for declared in taken.iter().chain(own) {
         if let Some(first) = seen.insert(declared.id.0.clone(), declared.id.at.clone()) {
             let message = format!("two requirements are called `{}`", declared.id.0);
             sink.push(
@@ -126,7 +128,7 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
         }
         requirements.extend(Loader { names: &names, candle, sink: &mut *sink }.requirement(declared, kind));
     }
-    let whole = requirements.len() == taken.len() + file.requirements.len();
+    let whole = requirements.len() == taken.len() + own.len();
     whole.then(|| RuleSet {
         head: head(
             (file.id, file.title, file.judges, file.kind, file.basis, file.source, file.unverified),
