@@ -17,7 +17,7 @@ const MOST_CELLS: usize = 100_000;
 /// Into how many by how many parts a cell that holds a boundary is cut.
 const FINE_PARTS: usize = 6;
 /// Lines per fine cell along which the boundary is found.
-const LINES: usize = 4;
+const LINES: usize = 3;
 /// Halvings of a piece of such a line.
 const HALVINGS: usize = 11;
 

@@ -58,8 +58,8 @@ impl Quantity for EffectiveIntensity {
             zone.extreme(Extremum::Lowest, (&azimuths, &elevations), judged, judged_over)
                 .ok_or_else(|| CannotTell::Beyond("no direction is left to judge".to_string()))
         };
-        let low = lowest(&|d| system.effective_cd(d).low, &|c| system.least_effective_cd(c, false))?;
-        let high = lowest(&|d| system.effective_cd(d).high, &|c| system.least_effective_cd(c, true))?;
+        let low = lowest(&|d| system.effective_end_cd(d, false), &|c| system.least_effective_cd(c, false))?;
+        let high = lowest(&|d| system.effective_end_cd(d, true), &|c| system.least_effective_cd(c, true))?;
         let ratio = Interval { low: low.value, high: high.value };
         let at = if ratio.high < 1.0 { high.at } else { low.at };
         let required = Required::figure("at least", Scalar::new(floor, Unit::Candela));
