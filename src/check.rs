@@ -53,7 +53,8 @@ pub fn check(aircraft: &Aircraft, sets: &[RuleSet], options: &Options) -> Result
 pub fn rule_sets_for(craft: &Craft, asked: Option<&str>) -> Result<Vec<RuleSet>, Error> {
     let mistake = |rejected: Rejected| Error::Bundled(rejected.show(false));
     let wanted = wanted(craft, &bundled_heads().map_err(mistake)?, asked)?;
-    let files: Vec<&Bundled> = bundled().iter().zip(wanted).filter_map(|(file, wanted)| wanted.then_some(file)).collect();
+    let files: Vec<&Bundled> =
+        bundled().iter().zip(wanted).filter_map(|(file, wanted)| wanted.then_some(file)).collect();
     spread(&files, |file| file.read()).into_iter().collect::<Result<_, _>>().map_err(mistake)
 }
 

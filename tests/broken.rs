@@ -15,7 +15,10 @@ fn mistakes(path: &Path, text: &str) -> Vec<Diagnostic> {
     let name = path.display().to_string();
     let rejected = match kind(path) {
         "rules" => match rules::read(&name, text, &rules::shared_text) {
-            Ok(set) => Some(Rejected::new(measure::vet(&set), Sources::default())),
+            Ok(set) => {
+                let wrong = measure::vet(&set).into_iter().chain(rules::audit(&set)).collect();
+                Some(Rejected::new(wrong, Sources::default()))
+            }
             Err(rejected) => Some(rejected),
         },
         "sequence" => aircraft::read_sequence(&name, text).err(),

@@ -129,6 +129,7 @@ fn ids_are_unique_and_every_quantity_is_known_and_used() {
             used.extend(requirement.demand.goals().iter().map(|g| g.quantity.value.clone()));
         }
         assert_eq!(measure::vet(&set), Vec::new());
+        assert_eq!(lampwright::rules::audit(&set), Vec::new());
     }
     let known: BTreeSet<String> = measure::ALL.iter().map(|q| q.id().to_string()).collect();
     assert_eq!(known, used);

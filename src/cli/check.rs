@@ -5,7 +5,7 @@ use crate::aircraft::{self, Aircraft, Origin};
 use crate::judge::Verdict;
 use crate::report::Report;
 use crate::rules::{self, RuleSet};
-use crate::source::{Disk, Rejected, Sources, read_text};
+use crate::source::{Diagnostic, Disk, Rejected, Sources, read_text};
 use crate::{Options, bundled_heads, check, measure, render, rule_sets_for};
 use std::path::{Path, PathBuf};
 
@@ -98,11 +98,17 @@ pub(super) fn load_aircraft(path: &Path) -> Result<Aircraft, String> {
 
 /// Reads a rule-set file, or says what is wrong with it.
 pub(super) fn load_rules(path: &Path) -> Result<RuleSet, String> {
+    load_rules_with(path, &|_| Vec::new())
+}
+
+/// Reads a rule-set file with further checks, or says what is wrong with it.
+pub(super) fn load_rules_with(path: &Path, more: &dyn Fn(&RuleSet) -> Vec<Diagnostic>) -> Result<RuleSet, String> {
     let text = read_text(&Disk, path).map_err(|e| e.to_string())?;
     let name = path.display().to_string();
     let shown = |rejected: Rejected| rejected.show(output::colour_err());
     let set = rules::read(&name, &text, &rules::shared_text).map_err(shown)?;
-    let wrong = measure::vet(&set);
+    let mut wrong = measure::vet(&set);
+    wrong.extend(more(&set));
     if wrong.is_empty() {
         return Ok(set);
     }

@@ -1,12 +1,14 @@
 //! `lampwright rules`: the rule sets that come with the program.
 
 use super::{Ended, output};
-use crate::{bundled_heads, bundled_rule_sets};
 use crate::rules::{
-    Allowance, Basis, Demand, Figure, GoalSpec, InForce, Limit, Region, Requirement, RuleSet, Standing, Table, When,
+    Allowance, Basis, CatalogueLine, Demand, Figure, GoalSpec, InForce, Limit, Region, Requirement, RuleSet, Standing,
+    Table, When, audit, catalogue,
 };
+use crate::source::{nearest, one_of};
+use crate::{bundled_heads, bundled_rule_sets};
 use std::fmt::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 #[derive(clap::Args)]
 pub(super) struct Args {
@@ -16,8 +18,17 @@ pub(super) struct Args {
 
 #[derive(clap::Subcommand)]
 enum Action {
-    /// One line for each rule set (what `lampwright rules` alone does).
-    List,
+    /// Every rule set in numbers (what `lampwright rules` alone does).
+    List {
+        /// As text, or as a Markdown table.
+        #[arg(long, value_parser = ["text", "markdown"], default_value = "text")]
+        format: String,
+    },
+    /// Everything that is wrong in a rule-set file of your own.
+    Check {
+        /// The rule-set file.
+        file: PathBuf,
+    },
     /// Which rule set answers a full-size craft, at which standing, and why the others do not.
     For(super::rules_for::Args),
     /// A rule set whole, with every name replaced by its figures.
@@ -32,66 +43,100 @@ enum Action {
 }
 
 pub(super) fn run(args: &Args) -> Ended {
-    if let Some(Action::For(args)) = &args.action {
-        return match bundled_heads() {
+    match &args.action {
+        Some(Action::For(args)) => match bundled_heads() {
             Ok(heads) => super::rules_for::run(args, &heads),
             Err(rejected) => Ended::Failed(rejected.show(false)),
-        };
-    }
-    let sets = match bundled_rule_sets() {
-        Ok(sets) => sets,
-        Err(rejected) => return Ended::Failed(rejected.show(false)),
-    };
-    match &args.action {
-        None | Some(Action::List) => output::print(list(&sets).as_bytes(), Ended::Well),
-        Some(Action::For(_)) => Ended::Well,
+        },
+        Some(Action::Check { file }) => checked(file),
+        None => with_all(|sets| output::print(list(sets).as_bytes(), Ended::Well)),
+        Some(Action::List { format }) => {
+            let text = if format == "markdown" { page } else { list };
+            with_all(|sets| output::print(text(sets).as_bytes(), Ended::Well))
+        }
         Some(Action::Show { file: Some(file), .. }) => match super::check::load_rules(file) {
             Ok(set) => output::print(show(&set).as_bytes(), Ended::Well),
             Err(why) => Ended::Failed(why),
         },
-        Some(Action::Show { id, .. }) => {
-            let id = id.as_deref().unwrap_or_default();
-            match sets.iter().find(|s| s.id == id) {
-                Some(set) => output::print(show(set).as_bytes(), Ended::Well),
-                None => {
-                    let ids: Vec<&str> = sets.iter().map(|s| s.id.as_str()).collect();
-                    Ended::Failed(format!("no rule set is called `{id}`; there are {}", crate::source::one_of(&ids)))
-                }
-            }
+        Some(Action::Show { id, .. }) => with_all(|sets| show_one(id.as_deref().unwrap_or_default(), sets)),
+    }
+}
+
+fn with_all(then: impl FnOnce(&[RuleSet]) -> Ended) -> Ended {
+    match bundled_rule_sets() {
+        Ok(sets) => then(&sets),
+        Err(rejected) => Ended::Failed(rejected.show(false)),
+    }
+}
+
+fn show_one(id: &str, sets: &[RuleSet]) -> Ended {
+    match sets.iter().find(|s| s.id == id) {
+        Some(set) => output::print(show(set).as_bytes(), Ended::Well),
+        None => {
+            let ids: Vec<&str> = sets.iter().map(|s| s.id.as_str()).collect();
+            let near =
+                nearest(id, ids.iter().copied()).map_or(String::new(), |near| format!("did you mean `{near}`? "));
+            Ended::Failed(format!("no rule set is called `{id}`; {near}there are {}", one_of(&ids)))
         }
     }
 }
 
+/// Reads a rule-set file with every check there is.
+fn checked(file: &Path) -> Ended {
+    match super::check::load_rules_with(file, &audit) {
+        Ok(set) => {
+            let goals: usize = set.requirements.iter().map(|r| r.demand.goals().len()).sum();
+            let text = format!(
+                "{}: sound; {} requirements with {goals} goals, {} paragraphs\n",
+                set.id,
+                set.requirements.len(),
+                set.paragraphs.len()
+            );
+            output::print(text.as_bytes(), Ended::Well)
+        }
+        Err(why) => Ended::Failed(why),
+    }
+}
+
+/// Every rule set in numbers.
 fn list(sets: &[RuleSet]) -> String {
     let mut out = String::new();
-    for set in sets {
-        let (mut read, mut recalled, mut own) = (0, 0, 0);
-        for requirement in &set.requirements {
-            match requirement.standing {
-                Standing::Read { .. } => read += 1,
-                Standing::Recalled => recalled += 1,
-                Standing::OwnReading => own += 1,
-            }
+    for line in catalogue(sets) {
+        let CatalogueLine { id, title, kind, craft, dates, goals, read, recalled, own, .. } = &line;
+        para(&mut out, 0, &format!("{id}  "), title);
+        para(&mut out, 4, "", &format!("{kind}; {craft}; {dates}"));
+        let mut counted = format!("{goals} goals: {read} read, {recalled} recalled, {own} own readings");
+        let rest = [(line.not_at_hand, "figures not at hand"), (line.not_checkable, "paragraphs not checkable")];
+        for (count, what) in rest.iter().filter(|(count, _)| *count > 0) {
+            let _ = write!(counted, ", {count} {what}");
         }
-        let craft = set.basis.as_ref().map_or_else(
-            || "every craft".to_string(),
-            |b| {
-                let categories: Vec<&str> = b.categories.iter().map(|c| c.as_str()).collect();
-                format!("{}: {}; {}", authorities(b), categories.join(", "), dates(&b.in_force))
-            },
-        );
-        let counted = format!(
-            "{} requirements: {read} read, {recalled} recalled, {own} own readings; {} paragraphs listed",
-            set.requirements.len(),
-            set.paragraphs.len()
-        );
-        para(&mut out, 0, &set.id, &set.title);
-        para(&mut out, 0, " ", &format!("{}; {craft}", set.kind));
-        para(&mut out, 0, " ", &counted);
+        para(&mut out, 4, "", &counted);
     }
     out.push_str(
         "\n`lampwright rules show ID` prints one whole;\n`lampwright explain REQUIREMENT` explains one line of it;\n`lampwright rules for --help` finds the one that answers a craft.\n",
     );
+    out
+}
+
+/// The same as a table for a page.
+fn page(sets: &[RuleSet]) -> String {
+    let mut out = String::from(
+        "# Catalogue of rule sets\n\nMade by `lampwright rules list --format markdown`; a test keeps it so. Goals are counted over all standings of a document. *Read* figures were read in a copy of the text, *recalled* ones were not and are shown so in every report; *not at hand* are figures a document has and this program does not.\n\n| id | document | for | dates | goals | read | recalled | own reading | not at hand | paragraphs not checkable | paragraphs not at hand |\n|---|---|---|---|---|---|---|---|---|---|---|\n",
+    );
+    for line in catalogue(sets) {
+        let numbers = [line.goals, line.read, line.recalled, line.own, line.not_at_hand, line.not_checkable];
+        let numbers: Vec<String> =
+            numbers.iter().chain([&line.paragraphs_not_at_hand]).map(ToString::to_string).collect();
+        let _ = writeln!(
+            out,
+            "| `{}` | {} | {} | {} | {} |",
+            line.id,
+            line.title,
+            line.craft,
+            line.dates,
+            numbers.join(" | ")
+        );
+    }
     out
 }
 
@@ -100,13 +145,7 @@ pub(super) fn authorities(basis: &Basis) -> String {
 }
 
 pub(super) fn dates(in_force: &InForce) -> String {
-    let standing = in_force.standing.as_ref().map_or(String::new(), |s| format!(" ({s})"));
-    match (in_force.from, in_force.until) {
-        (None, None) => "at any date".to_string(),
-        (Some(from), None) => format!("from {from}{standing}"),
-        (None, Some(until)) => format!("until before {until}{standing}"),
-        (Some(from), Some(until)) => format!("from {from} until before {until}{standing}"),
-    }
+    in_force.to_string()
 }
 
 fn show(set: &RuleSet) -> String {

@@ -3,8 +3,8 @@
 use super::rules::para;
 use super::{Ended, output};
 use crate::resolve::{Candidate, choose, reasons};
-use crate::rules::{Authority, Category, Craft, Dates, RuleHead};
 use crate::rule_sets_for;
+use crate::rules::{Authority, Category, Craft, Dates, RuleHead};
 use std::fmt::Write;
 
 #[derive(clap::Args)]
@@ -24,6 +24,15 @@ pub(super) struct Args {
     /// The date the craft is shown as of, where it may have been refitted since.
     #[arg(long, value_name = "DATES", value_parser = parsed::<Dates>)]
     depicted: Option<Dates>,
+    /// When its type certificate was issued.
+    #[arg(long, value_name = "DATES", value_parser = parsed::<Dates>)]
+    certificated: Option<Dates>,
+    /// It alights on water.
+    #[arg(long)]
+    seaplane: bool,
+    /// Where the model is flown: whose rules for model aircraft hold there.
+    #[arg(long, value_name = "PLACE", value_parser = parsed::<Authority>)]
+    flown_in: Option<Authority>,
 }
 
 fn parsed<T: std::str::FromStr<Err = crate::units::UnitError>>(text: &str) -> Result<T, String> {
@@ -37,6 +46,9 @@ pub(super) fn run(args: &Args, heads: &[RuleHead]) -> Ended {
         applied: args.applied,
         first_flight: args.first_flight,
         depicted: args.depicted,
+        certificated: args.certificated,
+        seaplane: args.seaplane.then_some(true),
+        flown_in: args.flown_in,
         ..Craft::default()
     };
     let sets = match rule_sets_for(&craft, None) {

@@ -123,9 +123,7 @@ impl Zone {
     pub(super) fn quarters(&self) -> Vec<f64> {
         match &self.bands {
             Bands::Constant(_) => Vec::new(),
-            Bands::Planes(planes) => {
-                (0..4).map(|k| normalised_deg(planes.plane_deg + 90.0 * f64::from(k))).collect()
-            }
+            Bands::Planes(planes) => (0..4).map(|k| normalised_deg(planes.plane_deg + 90.0 * f64::from(k))).collect(),
         }
     }
 

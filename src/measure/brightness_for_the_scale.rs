@@ -1,7 +1,7 @@
 //! Whether a light is bright enough, and not too bright, for the scale of the model.
 
 use super::zones::{blame, dihedral, dihedral_of, light, plain_finding, takes_plain};
-use super::{CannotTell, Finding, Quantity};
+use super::{CannotTell, Finding, Needs, Quantity};
 use crate::geometry::{Extremum, Zone};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
@@ -22,6 +22,10 @@ impl Quantity for BrightnessForTheScale {
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
         takes_plain(limit, &[Unit::Times], "write `limit: {between: [1 times, 10 times]}`")
+    }
+
+    fn needs(&self) -> Needs {
+        Needs { with: &[("minimum", Unit::Candela)], ..Needs::region(&["dihedral"]) }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,7 +1,7 @@
 //! How sharply a light is cut off, as a share of its own beam.
 
 use super::zones::{blame, distinct, light, overlap_of, plain_finding, takes_plain};
-use super::{CannotTell, Finding, Quantity};
+use super::{CannotTell, Finding, Needs, Quantity};
 use crate::geometry::Extremum;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
@@ -22,6 +22,10 @@ impl Quantity for CutOff {
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
         takes_plain(limit, &[Unit::Share], "write `limit: {at_most: 25 %}`")
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::region(&["overlap"])
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

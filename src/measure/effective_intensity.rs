@@ -2,7 +2,7 @@
 
 use super::field_of_coverage::{allowed, let_off_hidden};
 use super::zones::{blame, needs};
-use super::{CannotTell, Finding, Quantity, Required};
+use super::{CannotTell, Finding, Needs, Quantity, Required};
 use crate::geometry::{AzimuthSpan, Cell, Direction, Extremum, State, Zone};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Scalar, Unit};
@@ -29,6 +29,10 @@ impl Quantity for EffectiveIntensity {
         } else {
             Err("write `limit: {floor: {by_elevation: TABLE}}`")
         }
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::region(&["band"])
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,7 +1,7 @@
 //! What hides a whole system of lamps inside a band of elevations.
 
 use super::zones::{blame, takes_plain};
-use super::{CannotTell, Finding, Quantity, Required};
+use super::{CannotTell, Finding, Needs, Quantity, Required};
 use crate::geometry::{AzimuthSpan, Bounds, Cell, Direction, State, Zone, area_where, cap_half_angle_deg};
 use crate::resolve::Goal;
 use crate::rules::{Allowance, Limit, Region, Unit};
@@ -33,6 +33,10 @@ impl Quantity for FieldOfCoverage {
             Limit::AtMost(_) => takes_plain(limit, &[Unit::Steradian], "give it in sr"),
             _ => Err("write `limit: {at_most: 0 sr}`"),
         }
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::region(&["band"])
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,7 +1,7 @@
 //! How often an observer in any one direction sees the whole system flash.
 
 use super::zones::{blame, plain, plain_finding, takes_plain};
-use super::{CannotTell, Finding, Quantity, Where};
+use super::{CannotTell, Finding, Needs, Quantity, Where};
 use crate::geometry::Direction;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Region, Sources, Table, Unit};
@@ -31,6 +31,10 @@ impl Quantity for FlashFrequencySeen {
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
         takes_plain(limit, &[Unit::PerMinute], "write `limit: {between: [40 per min, 100 per min]}`")
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::region(&["band"])
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

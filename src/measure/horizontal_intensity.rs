@@ -1,7 +1,7 @@
 //! Steady intensity in the horizontal plane against a table over azimuth.
 
 use super::zones::{blame, dihedral_of, floor_finding, light, worst_ratio};
-use super::{CannotTell, Finding, Quantity};
+use super::{CannotTell, Finding, LEVEL, Needs, Quantity};
 use crate::resolve::Goal;
 use crate::rules::Limit;
 use crate::scene::Scene;
@@ -24,6 +24,10 @@ impl Quantity for HorizontalIntensity {
             Limit::Floor { times_by_elevation: None, .. } => Ok(()),
             _ => Err("write `limit: {floor: {by_azimuth: TABLE}}`"),
         }
+    }
+
+    fn needs(&self) -> Needs {
+        Needs { may_have: LEVEL, ..Needs::region(&["dihedral"]) }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,7 +1,7 @@
 //! The faintest direction of a region against one figure.
 
 use super::zones::{blame, light, needs, takes_plain, zone_of};
-use super::{CannotTell, Finding, Quantity, Required};
+use super::{ANY_REGION, CannotTell, Finding, LEVEL, Needs, Quantity, Required};
 use crate::geometry::Extremum;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
@@ -27,6 +27,10 @@ impl Quantity for LeastIntensity {
         }
     }
 
+    fn needs(&self) -> Needs {
+        Needs { may_have: LEVEL, ..Needs::region(ANY_REGION) }
+    }
+
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let light = light(goal, scene)?;
         let Limit::AtLeast(floor) = &goal.spec.limit else {
@@ -39,8 +43,7 @@ impl Quantity for LeastIntensity {
         let at = if ratio.high < 1.0 { worst.high.at } else { worst.low.at };
         let blame = blame(goal, scene, |l| &l.places.emitter);
         let required = Required::figure("at least", floor.scalar);
-        let mut finding =
-            Finding::new(light.mean_cd(&at), Unit::Candela, required, ratio.rising(|r| r - 1.0), &blame);
+        let mut finding = Finding::new(light.mean_cd(&at), Unit::Candela, required, ratio.rising(|r| r - 1.0), &blame);
         finding.causes = light.causes(&at);
         finding.at = Some(at.into());
         finding.origin = light.origin();

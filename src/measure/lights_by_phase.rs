@@ -1,6 +1,6 @@
 //! Which lights are lit in which phase.
 
-use super::{CannotTell, Finding, Quantity, Required};
+use super::{CannotTell, Finding, Needs, Quantity, Required};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Lit, Phase, Unit};
 use crate::scene::{Missing, Scene};
@@ -24,6 +24,10 @@ impl Quantity for LightsByPhase {
         if matches!(limit, Limit::Lit(_)) { Ok(()) } else { Err("write `limit: {lit: every lamp}`") }
     }
 
+    fn needs(&self) -> Needs {
+        Needs { phases: true, ..Needs::default() }
+    }
+
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let Limit::Lit(wanted) = &goal.spec.limit else {
             return Err(CannotTell::Beyond("no limit".to_string()));
@@ -31,7 +35,8 @@ impl Quantity for LightsByPhase {
         let mut wrong = Vec::new();
         for phase in &goal.spec.phases {
             let lit = scene.aircraft.lit_in(*phase).ok_or_else(|| unsaid(*phase, scene))?;
-            let (on, off): (Vec<usize>, Vec<usize>) = goal.lamps.iter().partition(|n| lit.iter().any(|l| l.lamp == **n));
+            let (on, off): (Vec<usize>, Vec<usize>) =
+                goal.lamps.iter().partition(|n| lit.iter().any(|l| l.lamp == **n));
             let told = match wanted {
                 Lit::Every if !off.is_empty() => Some(("dark", off)),
                 Lit::Some if on.is_empty() => Some(("dark", off)),

@@ -28,15 +28,17 @@ mod symmetry;
 mod unbroken_light;
 mod vertical_intensity;
 mod vertical_spacing;
+mod vet;
 mod visible_range;
 mod zones;
 
 pub use finding::{CannotTell, Finding, LetOff, Required, Where};
 
 use crate::resolve::Goal;
-use crate::rules::{Limit, RuleSet};
+use crate::rules::{Limit, RuleSet, Unit};
 use crate::scene::Scene;
-use crate::source::{Code, Diagnostic, nearest};
+use crate::source::Diagnostic;
+use vet::vet_goal;
 
 /// A measured quantity.
 pub trait Quantity: Sync {
@@ -49,12 +51,41 @@ pub trait Quantity: Sync {
     /// # Errors
     /// What the rule set should say instead.
     fn takes(&self, limit: &Limit) -> Result<(), &'static str>;
+    /// What a goal must give it besides the limit.
+    fn needs(&self) -> Needs {
+        Needs::default()
+    }
     /// What is found.
     ///
     /// # Errors
     /// What is missing to tell.
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell>;
 }
+
+/// What a goal must give a quantity besides the limit.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Needs {
+    /// One of these regions; none where it is empty.
+    pub regions: &'static [&'static str],
+    /// Figures under `with:`, by name and unit.
+    pub with: &'static [(&'static str, Unit)],
+    /// Figures under `with:` that may be there.
+    pub may_have: &'static [(&'static str, Unit)],
+    /// Whether it wants `phases:`.
+    pub phases: bool,
+}
+
+impl Needs {
+    /// A region of one of these kinds.
+    const fn region(regions: &'static [&'static str]) -> Self {
+        Self { regions, with: &[], may_have: &[], phases: false }
+    }
+}
+
+/// Every region a goal may name.
+const ANY_REGION: &[&str] = &["dihedral", "band", "sector", "overlap"];
+/// The level at which a document measures lamps, where that is not their mean.
+const LEVEL: &[(&str, Unit)] = &[("level", Unit::Share)];
 
 /// Every quantity, in the order of their files.
 pub static ALL: &[&dyn Quantity] = &[
@@ -107,30 +138,5 @@ pub fn measure(goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell
 /// What a rule set asks that no quantity can measure.
 #[must_use]
 pub fn vet(set: &RuleSet) -> Vec<Diagnostic> {
-    let specs = set.requirements.iter().flat_map(|r| r.demand.goals());
-    specs
-        .filter_map(|spec| {
-            let (id, at) = (&spec.quantity.value, &spec.quantity.at);
-            let Some(quantity) = find(id) else {
-                let instead = match nearest(id, ALL.iter().map(|q| q.id())) {
-                    Some(near) => format!("did you mean `{near}`?"),
-                    None => {
-                        format!("known are {}", crate::source::one_of(&ALL.iter().map(|q| q.id()).collect::<Vec<_>>()))
-                    }
-                };
-                return Some(Diagnostic::new(
-                    Code::UnknownName,
-                    at,
-                    format!("there is no quantity called `{id}`"),
-                    instead,
-                ));
-            };
-            if matches!(spec.limit, Limit::NotAtHand(_)) {
-                return None;
-            }
-            quantity.takes(&spec.limit).err().map(|instead| {
-                Diagnostic::new(Code::WrongShape, at, format!("`{id}` cannot be held against this limit"), instead)
-            })
-        })
-        .collect()
+    set.requirements.iter().flat_map(|r| r.demand.goals()).flat_map(vet_goal).collect()
 }

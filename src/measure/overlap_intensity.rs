@@ -1,7 +1,7 @@
 //! Intensity in an overlap against its ceiling, with the relief of a bright light.
 
 use super::zones::{blame, declared, distinct, light, overlap_of, takes_plain};
-use super::{CannotTell, Finding, Quantity, Required};
+use super::{CannotTell, Finding, Needs, Quantity, Required};
 use crate::geometry::Extremum;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Relief, Scalar, Unit};
@@ -27,6 +27,10 @@ impl Quantity for OverlapIntensity {
             Limit::AtMost(_) => takes_plain(limit, &[Unit::Candela], "give the ceiling in candles or cd"),
             _ => Err("write `limit: {at_most: 10 candles}`"),
         }
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::region(&["overlap"])
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,7 +1,7 @@
 //! How long lamps on clocks of their own stay together.
 
 use super::zones::{blame, channels, plain_finding, takes_plain};
-use super::{CannotTell, Finding, Quantity};
+use super::{CannotTell, Finding, Needs, Quantity};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
 use crate::scene::Scene;
@@ -23,6 +23,10 @@ impl Quantity for SlipTime {
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
         takes_plain(limit, &[Unit::Millisecond], "write `limit: {at_least: 10 min}`")
+    }
+
+    fn needs(&self) -> Needs {
+        Needs { with: &[("slip", Unit::Millisecond), ("clocks differ", Unit::Share)], ..Needs::default() }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -2,7 +2,7 @@
 
 use super::field_of_coverage::obstructed;
 use super::zones::zone_of;
-use super::{CannotTell, Finding, Quantity};
+use super::{ANY_REGION, CannotTell, Finding, Needs, Quantity};
 use crate::resolve::Goal;
 use crate::rules::Limit;
 use crate::scene::Scene;
@@ -22,6 +22,10 @@ impl Quantity for UnbrokenLight {
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
         super::field_of_coverage::FieldOfCoverage.takes(limit)
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::region(ANY_REGION)
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

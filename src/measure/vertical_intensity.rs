@@ -1,7 +1,7 @@
 //! Steady intensity in vertical planes against a table over azimuth and its factors over elevation.
 
 use super::zones::{blame, dihedral_of, floor_finding, light, row_spans, worst_ratio};
-use super::{CannotTell, Finding, LetOff, Quantity};
+use super::{CannotTell, Finding, LEVEL, LetOff, Needs, Quantity};
 use crate::geometry::{Cell, Ends, State, Zone, area_below};
 use crate::resolve::Goal;
 use crate::rules::{DihedralAngle, Limit, Table};
@@ -26,6 +26,10 @@ impl Quantity for VerticalIntensity {
             Limit::Floor { times_by_elevation: Some(_), .. } => Ok(()),
             _ => Err("write `limit: {floor: {by_azimuth: TABLE, times_by_elevation: TABLE}}`"),
         }
+    }
+
+    fn needs(&self) -> Needs {
+        Needs { may_have: LEVEL, ..Needs::region(&["dihedral"]) }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

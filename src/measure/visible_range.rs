@@ -1,7 +1,7 @@
 //! How far a light is seen, by Allard's law.
 
 use super::zones::{blame, light, plain_finding, takes_plain, zone_of};
-use super::{CannotTell, Finding, Quantity};
+use super::{ANY_REGION, CannotTell, Finding, LEVEL, Needs, Quantity};
 use crate::geometry::Extremum;
 use crate::photometry::{Transmission, range_of_intensity};
 use crate::resolve::Goal;
@@ -26,6 +26,14 @@ impl Quantity for VisibleRange {
         match limit {
             Limit::AtLeast(_) => takes_plain(limit, &[Unit::Millimetre], "give the range in nmi, mi or km"),
             _ => Err("write `limit: {at_least: 2 nmi}`"),
+        }
+    }
+
+    fn needs(&self) -> Needs {
+        Needs {
+            with: &[("threshold", Unit::Lux), ("visibility", Unit::Millimetre)],
+            may_have: LEVEL,
+            ..Needs::region(ANY_REGION)
         }
     }
 

@@ -6,7 +6,7 @@ use crate::aircraft::{Aircraft, LitLamp, PhaseLights, Scale};
 use crate::judge::{Judgement, judge};
 use crate::measure::{CannotTell, Finding, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
-use crate::rules::{Allowance, Holds, Light, LightGroup, Limit, ParagraphStatus, RuleSet, show_range};
+use crate::rules::{Holds, Light, LightGroup, ParagraphStatus, RuleSet, show_range};
 use crate::scene::{Readings, Scene};
 use std::collections::BTreeSet;
 
@@ -386,32 +386,11 @@ fn blank(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
 }
 
 fn rests_on(goal: &Goal<'_>, relieved: bool, input: Option<Origin>) -> RestsOn {
-    RestsOn { rule: standing(goal, relieved), unverified: goal.set.unverified.clone(), input }
-}
-
-/// The least sure standing of the figures of a goal: the requirement's, its limit's, and those it needs besides.
-fn standing(goal: &Goal<'_>, relieved: bool) -> Standing {
-    let spec = goal.spec;
-    let limit = match &spec.limit {
-        Limit::AtLeast(figure) | Limit::AtMost(figure) => vec![figure],
-        Limit::Between(low, high) => vec![low, high],
-        _ => Vec::new(),
-    };
-    let allowed = spec.allow.iter().map(|a| match a {
-        Allowance::AboutVertical { at_most, .. }
-        | Allowance::AboutAft { at_most, .. }
-        | Allowance::Anywhere { at_most } => at_most,
-    });
-    let relief = spec.relief.iter().filter(|_| relieved).flat_map(|r| [&r.peak_over, &r.at_most]);
-    // Of a table over elevation only the row of this goal.
-    let by_azimuth = match &spec.limit {
-        Limit::Floor { by_azimuth, .. } => by_azimuth.rows.as_slice(),
-        _ => &[],
-    };
-    let rows = by_azimuth.iter().chain(&goal.row).map(|row| &row.is);
-    let figures = limit.into_iter().chain(rows).chain(allowed).chain(relief).chain(spec.with.values());
-    let own = figures.filter_map(|f| f.standing.clone());
-    own.chain([goal.requirement.standing.clone()]).max_by_key(Standing::doubt).unwrap_or(Standing::OwnReading)
+    RestsOn {
+        rule: goal.spec.standing(&goal.requirement.standing, goal.row.as_ref(), relieved),
+        unverified: goal.set.unverified.clone(),
+        input,
+    }
 }
 
 fn measured(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {

@@ -88,8 +88,7 @@ pub fn choose<'a>(craft: &Craft, sets: &'a [RuleSet], asked: Option<&str>) -> Re
 
 /// What an earlier document asked must be said where it is not at hand, not passed over.
 fn say_what_is_not_at_hand(craft: &Craft, chosen: &mut [Candidate<'_>]) {
-    let of_design =
-        |c: &&mut Candidate<'_>| c.set.basis.as_ref().is_some_and(|b| b.chosen_by == ChosenBy::Application);
+    let of_design = |c: &&mut Candidate<'_>| c.set.basis.as_ref().is_some_and(|b| b.chosen_by == ChosenBy::Application);
     let first = chosen.iter_mut().filter(of_design).map(|c| c.days.first).min();
     match first {
         Some(first) if first > craft.application().first => {
@@ -148,7 +147,9 @@ fn fits(craft: &Craft, head: &RuleHead, asked: Option<&str>) -> Result<String, S
     }
     match basis.seaplane {
         Some(true) if craft.seaplane != Some(true) => return Err("it is for craft that alight on water".to_string()),
-        Some(false) if craft.seaplane == Some(true) => return Err("it is not for craft that alight on water".to_string()),
+        Some(false) if craft.seaplane == Some(true) => {
+            return Err("it is not for craft that alight on water".to_string());
+        }
         _ => {}
     }
     let dates = match basis.chosen_by {
@@ -169,7 +170,9 @@ fn flown(craft: &Craft, basis: &Basis) -> Result<String, String> {
     match craft.flown_in {
         Some(place) if basis.authorities.contains(&place) => Ok(format!("flown in {place}")),
         Some(place) => Err(format!("it is for models flown in {}, not in {place}", named(&basis.authorities))),
-        None => Err(format!("it is for models flown in {}: model.flown_in does not say where", named(&basis.authorities))),
+        None => {
+            Err(format!("it is for models flown in {}: model.flown_in does not say where", named(&basis.authorities)))
+        }
     }
 }
 
@@ -205,7 +208,10 @@ fn nearest<'h>(craft: &Craft, heads: impl Iterator<Item = &'h RuleHead>) -> Stri
         (Some(category), Some(authority)) => format!("{category}, {authority}, applied for {}", craft.application()),
     };
     let shares = |b: &Basis| {
-        (craft.category.is_some_and(|c| b.categories.contains(&c)), craft.authority.is_some_and(|a| b.authorities.contains(&a)))
+        (
+            craft.category.is_some_and(|c| b.categories.contains(&c)),
+            craft.authority.is_some_and(|a| b.authorities.contains(&a)),
+        )
     };
     let mut near: Vec<_> = with_basis;
     near.sort_by_key(|(_, b)| std::cmp::Reverse(shares(b)));

@@ -25,7 +25,8 @@ fn of_flight<'a>(craft: &Craft, set: &'a RuleSet, why: &str) -> Vec<Candidate<'a
     let mut found = match craft.depicted {
         Some(days) => between_cuts(set, days, &format!("{why}, shown as of {days}")),
         None => {
-            let since = if shown.first == Dates::ALWAYS.first { String::new() } else { format!(" after {}", shown.first) };
+            let since =
+                if shown.first == Dates::ALWAYS.first { String::new() } else { format!(" after {}", shown.first) };
             let why = format!("{why}; no date shown is given, so the first that held{since}");
             between_cuts(set, shown, &why).into_iter().take(1).collect()
         }
@@ -141,4 +142,3 @@ fn after(set: &RuleSet, span: Dates) -> String {
     };
     format!("not as it stands from {}{}: the date is earlier", next.first, changed_on(set, next.first))
 }
-

@@ -99,6 +99,18 @@ pub struct InForce {
     pub standing: Option<Standing>,
 }
 
+impl std::fmt::Display for InForce {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match (self.from, self.until) {
+            (None, None) => f.write_str("at any date")?,
+            (Some(from), None) => write!(f, "from {from}")?,
+            (None, Some(until)) => write!(f, "until before {until}")?,
+            (Some(from), Some(until)) => write!(f, "from {from} until before {until}")?,
+        }
+        self.standing.as_ref().map_or(Ok(()), |standing| write!(f, " ({standing})"))
+    }
+}
+
 impl InForce {
     /// Whether it holds on every day, on none, or on some of the days given.
     #[must_use]

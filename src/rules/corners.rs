@@ -28,7 +28,12 @@ pub(super) fn conditions(declared: &ColourDecl, sink: &mut Sink) -> Option<Vec<C
     let turns = |k: usize| turn(side(k).0, side(k).1, side(k + 1).1) * area.signum();
     if (0..n).any(|k| turns(k) < -1e-9) {
         let message = "this region is not convex";
-        sink.say(Code::WrongShape, at, message, "write it as `conditions:`, with min() or max() at the corner that turns in");
+        sink.say(
+            Code::WrongShape,
+            at,
+            message,
+            "write it as `conditions:`, with min() or max() at the corner that turns in",
+        );
         return None;
     }
     (0..n).map(|k| inside_of(side(k), area.signum())).collect()

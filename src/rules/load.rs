@@ -109,7 +109,8 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
     let taken: Vec<RequirementDecl> =
         file.take.iter().flat_map(|take| taken::requirements(take, &mut names, shared, sink)).collect();
     names.add(&file.tables, &file.colours, &file.readings, sink);
-    let candle = file.candle.as_ref().map(|f| f.scalar.value);
+    let factor = file.candle.as_ref().map(|f| f.scalar.value);
+    let mut candle = Candle { factor, own: file.id.at.clone(), told: false };
     let kind = file.kind.value;
     let own = file.requirements.as_ref().map_or(&[][..], |list| list.as_slice());
     if own.is_empty() && file.take.is_empty() && file.paragraphs.is_empty() {
@@ -126,15 +127,11 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
                     .related(&first, "the first"),
             );
         }
-        requirements.extend(Loader { names: &names, candle, sink: &mut *sink }.requirement(declared, kind));
+        requirements.extend(Loader { names: &names, candle: &mut candle, sink: &mut *sink }.requirement(declared, kind));
     }
     let whole = requirements.len() == taken.len() + own.len();
     whole.then(|| RuleSet {
-        head: head(
-            (file.id, file.title, file.judges, file.kind, file.basis, file.source, file.unverified),
-            at,
-            sink,
-        ),
+        head: head((file.id, file.title, file.judges, file.kind, file.basis, file.source, file.unverified), at, sink),
         readings: names.readings,
         paragraphs: file.paragraphs.into_iter().map(|p| paragraph(p, sink)).collect(),
         requirements,
@@ -264,18 +261,26 @@ impl Names {
     }
 }
 
-fn to_candela(scalar: &mut Scalar, candle: Option<f64>, at: &At, sink: &mut Sink) {
-    if scalar.unit != Unit::Candle {
-        return;
-    }
-    match candle {
-        Some(factor) => *scalar = Scalar::new(scalar.value * factor, Unit::Candela),
-        None => sink.say(
-            Code::MissingKey,
-            at,
-            "a figure is in candles, and the rule set does not say what its candle is",
-            "add `candle: 1 cd` to the rule set",
-        ),
+/// What the document's candle is in candela, and where a rule set that does not say it is told so: once, in its own file.
+struct Candle {
+    factor: Option<f64>,
+    own: At,
+    told: bool,
+}
+
+impl Candle {
+    fn to_candela(&mut self, scalar: &mut Scalar, at: &At, sink: &mut Sink) {
+        if scalar.unit != Unit::Candle {
+            return;
+        }
+        if let Some(factor) = self.factor {
+            *scalar = Scalar::new(scalar.value * factor, Unit::Candela);
+        } else if !self.told {
+            self.told = true;
+            let at = if at.file == self.own.file { at } else { &self.own };
+            let message = "a figure is in candles, and the rule set does not say what its candle is";
+            sink.say(Code::MissingKey, at, message, "add `candle: 1 cd` to the rule set");
+        }
     }
 }
 
@@ -348,7 +353,7 @@ fn colour(name: &str, declared: &ColourDecl, sink: &mut Sink) -> Option<NamedCol
 /// Turns declared requirements into requirements.
 struct Loader<'a> {
     names: &'a Names,
-    candle: Option<f64>,
+    candle: &'a mut Candle,
     sink: &'a mut Sink,
 }
 
@@ -426,7 +431,7 @@ impl Loader<'_> {
 
     fn figure(&mut self, declared: &Located<Figure>) -> Figure {
         let mut figure = declared.value.clone();
-        to_candela(&mut figure.scalar, self.candle, &declared.at, self.sink);
+        self.candle.to_candela(&mut figure.scalar, &declared.at, self.sink);
         figure
     }
 
@@ -497,7 +502,7 @@ impl Loader<'_> {
         let Some(name) = name else { return Some(None) };
         let mut found = find(&self.names.tables, &self.names.told, name, "table", self.sink)?.clone();
         for row in &mut found.rows {
-            to_candela(&mut row.is.scalar, self.candle, &name.at, self.sink);
+            self.candle.to_candela(&mut row.is.scalar, &name.at, self.sink);
         }
         Some(Some(found))
     }

@@ -200,6 +200,31 @@ pub struct GoalSpec {
     pub at: At,
 }
 
+impl GoalSpec {
+    /// The least sure standing of the figures it rests on: its requirement's, its limit's, those of a row of its table,
+    /// and those it needs besides; of a relief where it had a part in it.
+    #[must_use]
+    pub fn standing(&self, of_requirement: &Standing, row: Option<&Row>, relieved: bool) -> Standing {
+        let limit = match &self.limit {
+            Limit::AtLeast(figure) | Limit::AtMost(figure) => vec![figure],
+            Limit::Between(low, high) => vec![low, high],
+            // Of a table over elevation only the row of the goal counts.
+            Limit::Floor { by_azimuth, .. } => by_azimuth.rows.iter().map(|r| &r.is).collect(),
+            _ => Vec::new(),
+        };
+        let allowed = self.allow.iter().map(|a| match a {
+            Allowance::AboutVertical { at_most, .. }
+            | Allowance::AboutAft { at_most, .. }
+            | Allowance::Anywhere { at_most } => at_most,
+        });
+        let relief = self.relief.iter().filter(|_| relieved).flat_map(|r| [&r.peak_over, &r.at_most]);
+        let row = row.map(|r| &r.is);
+        let figures = limit.into_iter().chain(row).chain(allowed).chain(relief).chain(self.with.values());
+        let own = figures.filter_map(|f| f.standing.clone());
+        own.chain([of_requirement.clone()]).max_by_key(Standing::doubt).unwrap_or(Standing::OwnReading)
+    }
+}
+
 /// A set of directions.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Region {

@@ -98,7 +98,10 @@ impl<'a> Scene<'a> {
     #[must_use]
     pub fn of_light(&self, group: LightGroup) -> Vec<usize> {
         let lamps = self.aircraft.lamps.iter().enumerate();
-        lamps.filter(|(_, l)| group.holds(l.light) && (self.with_local || l.required_by.is_none())).map(|(n, _)| n).collect()
+        lamps
+            .filter(|(_, l)| group.holds(l.light) && (self.with_local || l.required_by.is_none()))
+            .map(|(n, _)| n)
+            .collect()
     }
 
     /// The lamps of these numbers.
