@@ -202,7 +202,7 @@ fn show(set: &RuleSet) -> String {
 
 /// A labelled paragraph at 80 columns.
 pub(super) fn para(out: &mut String, indent: usize, label: &str, text: &str) {
-    let width = if label.is_empty() { 0 } else { 14 };
+    let width = if label.is_empty() { 0 } else { 14.max(label.chars().count() + 2) };
     let first = format!("{}{label:<width$}", " ".repeat(indent));
     let next = " ".repeat(indent + width);
     let options = textwrap::Options::new(80)

@@ -75,7 +75,7 @@ fn told(craft: &Craft, candidates: &[Candidate<'_>], heads: &[RuleHead]) -> Stri
             para(&mut out, 2, "mind", unverified);
         }
     }
-    if published.len() > 1 {
+    if published.iter().enumerate().any(|(n, a)| published.iter().skip(n + 1).any(|b| a.is_rival_of(b))) {
         let settle = if published.iter().any(|c| c.refit) {
             "Leave --depicted out for the craft as certificated, or give its date as --applied for the craft as refitted."
         } else {
@@ -86,8 +86,15 @@ fn told(craft: &Craft, candidates: &[Candidate<'_>], heads: &[RuleHead]) -> Stri
     let others: Vec<_> = reasons(craft, heads).into_iter().filter_map(|(set, why)| Some((set, why.err()?))).collect();
     if !others.is_empty() {
         out.push_str("\nNot chosen\n");
-        for (set, why) in others {
-            para(&mut out, 2, &set.id, &why);
+        let mut by_reason: Vec<(String, Vec<&str>)> = Vec::new();
+        for (head, why) in &others {
+            match by_reason.iter_mut().find(|(reason, _)| reason == why) {
+                Some((_, ids)) => ids.push(&head.id),
+                None => by_reason.push((why.clone(), vec![&head.id])),
+            }
+        }
+        for (reason, ids) in by_reason {
+            para(&mut out, 2, "", &format!("{}: {reason}", ids.join(", ")));
         }
     }
     let every: Vec<&str> = heads.iter().filter(|s| s.basis.is_none()).map(|s| s.id.as_str()).collect();

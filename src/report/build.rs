@@ -226,17 +226,6 @@ fn collect_lamps(tree: &Tree<'_>, into: &mut BTreeSet<usize>) {
     }
 }
 
-/// Candidates that answer one question: the standings of a document, and of the documents of one authority that took
-/// each other's place.
-fn rivals(a: &Candidate<'_>, b: &Candidate<'_>) -> bool {
-    match (&a.set.basis, &b.set.basis) {
-        (Some(one), Some(other)) => {
-            one.chosen_by == other.chosen_by && one.authorities.iter().any(|a| other.authorities.contains(a))
-        }
-        _ => a.set.id == b.set.id,
-    }
-}
-
 /// Whether goals of two standings ask the same of the same lamps under ids of their day.
 fn same_question(a: &GoalReport, b: &GoalReport) -> bool {
     fn part(goal: &GoalReport) -> &str {
@@ -250,7 +239,7 @@ fn agreed(candidates: &[Candidate<'_>], by_candidate: Vec<Vec<GoalReport>>) -> V
     let mut merged: Vec<GoalReport> = Vec::new();
     let mut told: BTreeSet<(String, String)> = BTreeSet::new();
     for (candidate, reports) in candidates.iter().zip(&by_candidate) {
-        let of_set: Vec<_> = candidates.iter().zip(&by_candidate).filter(|(c, _)| rivals(c, candidate)).collect();
+        let of_set: Vec<_> = candidates.iter().zip(&by_candidate).filter(|(c, _)| c.is_rival_of(candidate)).collect();
         for report in reports {
             if told.contains(&key(report)) {
                 continue;

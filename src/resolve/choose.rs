@@ -24,6 +24,20 @@ pub struct Candidate<'a> {
 }
 
 impl Candidate<'_> {
+    /// Whether both answer one question: the standings of a document, and of the documents of one authority that took
+    /// each other's place.
+    #[must_use]
+    pub fn is_rival_of(&self, other: &Self) -> bool {
+        match (&self.set.basis, &other.set.basis) {
+            (Some(a), Some(b)) => {
+                let shared = a.authorities.iter().any(|x| b.authorities.contains(x));
+                // What is asked on the water is asked besides, and not instead.
+                a.chosen_by == b.chosen_by && shared && a.seaplane == b.seaplane
+            }
+            _ => self.set.id == other.set.id,
+        }
+    }
+
     /// Whether it is about the model at the place it is flown, and not about the craft it stands for.
     #[must_use]
     pub fn is_local(&self) -> bool {
@@ -139,11 +153,10 @@ fn fits(craft: &Craft, head: &RuleHead, asked: Option<&str>) -> Result<String, S
         return Err("the craft's category or authority is not given".to_string());
     };
     if !basis.authorities.contains(&authority) {
-        return Err(format!("it is of {}, not of {authority}", named(&basis.authorities)));
+        return Err(format!("of another authority than {authority}"));
     }
     if !basis.categories.contains(&category) {
-        let categories: Vec<&str> = basis.categories.iter().map(|c| c.as_str()).collect();
-        return Err(format!("it is for a {}, not for a {category}", categories.join(" or a ")));
+        return Err(format!("for other categories than {category}"));
     }
     match basis.seaplane {
         Some(true) if craft.seaplane != Some(true) => return Err("it is for craft that alight on water".to_string()),
@@ -169,10 +182,8 @@ fn fits(craft: &Craft, head: &RuleHead, asked: Option<&str>) -> Result<String, S
 fn flown(craft: &Craft, basis: &Basis) -> Result<String, String> {
     match craft.flown_in {
         Some(place) if basis.authorities.contains(&place) => Ok(format!("flown in {place}")),
-        Some(place) => Err(format!("it is for models flown in {}, not in {place}", named(&basis.authorities))),
-        None => {
-            Err(format!("it is for models flown in {}: model.flown_in does not say where", named(&basis.authorities)))
-        }
+        Some(place) => Err(format!("for models flown elsewhere than in {place}")),
+        None => Err("for models flown at a place that is named (`flown_in` of the model)".to_string()),
     }
 }
 

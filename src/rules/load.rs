@@ -127,7 +127,8 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
                     .related(&first, "the first"),
             );
         }
-        requirements.extend(Loader { names: &names, candle: &mut candle, sink: &mut *sink }.requirement(declared, kind));
+        requirements
+            .extend(Loader { names: &names, candle: &mut candle, sink: &mut *sink }.requirement(declared, kind));
     }
     let whole = requirements.len() == taken.len() + own.len();
     whole.then(|| RuleSet {
