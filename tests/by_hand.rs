@@ -117,10 +117,6 @@ fn a_helicopter(#[case] id: &str, #[case] verdict: Verdict, #[case] margin: Opti
 #[case("system-before-1988", Met, None)]
 // The red light is dark while the engine starts.
 #[case("red-on-the-apron", Missed, None)]
-fn a_light_aeroplane_of_the_united_kingdom(
-    #[case] id: &str,
-    #[case] verdict: Verdict,
-    #[case] margin: Option<f64>,
-) {
+fn a_light_aeroplane_of_the_united_kingdom(#[case] id: &str, #[case] verdict: Verdict, #[case] margin: Option<f64>) {
     holds("calder-c4", id, verdict, margin);
 }
