@@ -47,16 +47,16 @@ fn of_design<'a>(craft: &Craft, set: &'a RuleSet, why: &str) -> Vec<Candidate<'a
         _ => format!(", applied for {given}"),
     };
     let mut found = between_cuts(set, given, &format!("{why}{asked}"));
-    if found.is_empty() && refitted(craft).is_none() {
-        found.extend(nearest_span(set, given).and_then(|span| {
-            let outside = format!("{why}{asked}, outside the days this document held");
-            between_cuts(set, span, &outside).into_iter().next()
-        }));
-    }
     if let Some(shown) = refitted(craft) {
         let refit = between_cuts(set, shown, &format!("{why}, shown as of {shown}: it may have been refitted"));
         let new = refit.into_iter().filter(|r| !found.iter().any(|f| f.span == r.span));
         found.extend(new.map(|r| Candidate { refit: true, ..r }).collect::<Vec<_>>());
+    }
+    if found.is_empty() {
+        found.extend(nearest_span(set, given).and_then(|span| {
+            let outside = format!("{why}{asked}, outside the days this document held");
+            between_cuts(set, span, &outside).into_iter().next()
+        }));
     }
     let (first, last) = (found.first().map(|c| c.span), found.last().map(|c| c.span));
     for candidate in &mut found {
