@@ -7,7 +7,7 @@
 
 use lampwright::aircraft::Aircraft;
 use lampwright::geometry::Direction;
-use lampwright::rules::{LightGroup, RuleSet, bundled};
+use lampwright::rules::{LightGroup, RuleHead, RuleSet, bundled};
 use lampwright::scene::{Readings, Scene, System};
 use lampwright::source::{Disk, Memory};
 use lampwright::{Options, bundled_rule_sets, check};
@@ -145,8 +145,12 @@ fn growth(sets: &[RuleSet]) {
     let model = read_file("examples/merlewood-m20.yaml");
     sized("rule sets that answer", &[1, 2, 3, 4, 5], |n| {
         let part25 = sets.iter().find(|s| s.id == "us-14cfr25").expect("bundled");
-        let many: Vec<RuleSet> =
-            (0..n).map(|k| RuleSet { id: format!("{} {k}", part25.id), ..part25.clone() }).collect();
+        let many: Vec<RuleSet> = (0..n)
+            .map(|k| {
+                let head = RuleHead { id: format!("{} {k}", part25.id), ..part25.head.clone() };
+                RuleSet { head, ..part25.clone() }
+            })
+            .collect();
         let model = &model;
         move || judged(model, &many)
     });

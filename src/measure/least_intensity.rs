@@ -1,6 +1,6 @@
 //! The faintest direction of a region against one figure.
 
-use super::zones::{blame, light, needs, takes_plain, zone_of};
+use super::zones::{blame, light, lighten, takes_plain, zone_of};
 use super::{ANY_REGION, CannotTell, Finding, LEVEL, Needs, Quantity, Required};
 use crate::geometry::Extremum;
 use crate::resolve::Goal;
@@ -48,10 +48,7 @@ impl Quantity for LeastIntensity {
         finding.at = Some(at.into());
         finding.origin = light.origin();
         if ratio.high < 1.0 {
-            finding.to_meet = Some(match ratio.high {
-                r if r <= 0.0 => "dark there: open the mask, turn the lamp, or add one that reaches it".to_string(),
-                _ => needs(ratio),
-            });
+            finding.to_meet = Some(lighten(ratio));
         }
         Ok(finding)
     }

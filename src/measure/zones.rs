@@ -172,12 +172,17 @@ pub(super) fn floor_finding(worst: &Worst, light: &Sum<'_>, blame: &At) -> Findi
     finding.at = Some(at.into());
     finding.origin = light.origin();
     if ratio.high < 1.0 {
-        finding.to_meet = Some(match ratio.high {
-            r if r <= 0.0 => "dark there: open the mask, turn the lamp, or add one that reaches it".to_string(),
-            _ => needs(ratio),
-        });
+        finding.to_meet = Some(lighten(ratio));
     }
     finding
+}
+
+/// What would bring a light up to its floor.
+pub(super) fn lighten(ratio: Interval) -> String {
+    match ratio.high {
+        r if r <= 0.0 => "dark there: open the mask, turn the lamp, or add one that reaches it".to_string(),
+        _ => needs(ratio),
+    }
 }
 
 /// How much more light would do: to be possible, and to be sure.

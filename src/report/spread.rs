@@ -11,7 +11,7 @@ pub(crate) fn spread<T: Sync, R: Send>(items: &[T], f: impl Fn(&T) -> R + Sync) 
     let next = AtomicUsize::new(0);
     let done: Mutex<Vec<(usize, R)>> = Mutex::new(Vec::with_capacity(items.len()));
     let work = || {
-        let from_both_ends = |k: usize| if k % 2 == 0 { k / 2 } else { items.len() - 1 - k / 2 };
+        let from_both_ends = |k: usize| if k.is_multiple_of(2) { k / 2 } else { items.len() - 1 - k / 2 };
         // Neighbours often want the same thing worked out: taken far apart in time, neither waits for the other.
         let take = || Some(next.fetch_add(1, Ordering::Relaxed)).filter(|k| *k < items.len()).map(from_both_ends);
         while let Some((n, item)) = take().and_then(|n| Some((n, items.get(n)?))) {

@@ -7,29 +7,6 @@ use crate::source::{Located, Many, Named, Text, choice, record, words};
 use crate::units::{Angle, Azimuth, Elevation, Length, Mass, Unspecified};
 
 record! {
-    /// What a rule set says of itself, read alone where only a choice is to be made.
-    what "the head of a rule set";
-    pub struct HeadFile {
-        /// `rules 1`: what this file is.
-        pub lampwright: Located<Text>,
-        /// A short name, unique among rule sets.
-        pub id: Located<Text>,
-        /// The rule set's title.
-        pub title: Located<Text>,
-        /// What it judges.
-        pub judges: Located<Judges>,
-        /// What it rests on.
-        pub kind: Located<RuleKind>,
-        /// Whose rules, for which craft, chosen by which date; absent: for every craft.
-        pub basis: Option<BasisDecl>,
-        /// The document.
-        pub source: SourceDecl,
-        /// What every line that rests on this set must say, where the text of its day was not read.
-        pub unverified: Option<Located<Text>>,
-    }
-}
-
-record! {
     /// A rule set: one document, its paragraphs and what they require.
     what "a rule set";
     pub struct RuleSetFile {

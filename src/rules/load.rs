@@ -55,9 +55,8 @@ pub fn read_head(file: &str, text: &str) -> Result<RuleHead, Rejected> {
     let mut sink = Sink::new();
     let head = parse(file, head_of(text), &mut sink).and_then(|node| {
         header(&node, "rules", &mut sink)?;
-        let h = HeadFile::decode(&node, &mut sink)?;
-        let parts = (h.id, h.title, h.judges, h.kind, h.basis, h.source, h.unverified);
-        Some(head(parts, node.at().clone(), &mut sink))
+        let declared = RuleSetFile::decode(&node, &mut sink)?;
+        Some(head(declared, node.at().clone(), &mut sink))
     });
     sink.finish(head)
 }
@@ -78,25 +77,15 @@ fn head_of(text: &str) -> &str {
     text.get(..end).unwrap_or(text)
 }
 
-type HeadParts = (
-    Located<Text>,
-    Located<Text>,
-    Located<super::Judges>,
-    Located<super::RuleKind>,
-    Option<BasisDecl>,
-    SourceDecl,
-    Option<Located<Text>>,
-);
-
-fn head((id, title, judges, kind, basis_, source, unverified): HeadParts, at: At, sink: &mut Sink) -> RuleHead {
+fn head(file: RuleSetFile, at: At, sink: &mut Sink) -> RuleHead {
     RuleHead {
-        id: id.value.0,
-        title: title.value.0,
-        judges: judges.value,
-        kind: kind.value,
-        basis: basis_.map(|b| basis(b, sink)),
-        document: document(&source),
-        unverified: text(unverified),
+        id: file.id.value.0,
+        title: file.title.value.0,
+        judges: file.judges.value,
+        kind: file.kind.value,
+        basis: file.basis.map(|b| basis(b, sink)),
+        document: document(&file.source),
+        unverified: text(file.unverified),
         at,
     }
 }
@@ -131,12 +120,9 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
             .extend(Loader { names: &names, candle: &mut candle, sink: &mut *sink }.requirement(declared, kind));
     }
     let whole = requirements.len() == taken.len() + own.len();
-    whole.then(|| RuleSet {
-        head: head((file.id, file.title, file.judges, file.kind, file.basis, file.source, file.unverified), at, sink),
-        readings: names.readings,
-        paragraphs: file.paragraphs.into_iter().map(|p| paragraph(p, sink)).collect(),
-        requirements,
-    })
+    let paragraphs = file.paragraphs.clone().into_iter().map(|p| paragraph(p, sink)).collect();
+    let head = head(file, at, sink);
+    whole.then_some(RuleSet { head, readings: names.readings, paragraphs, requirements })
 }
 
 fn text(value: Option<Located<Text>>) -> Option<String> {
@@ -270,7 +256,7 @@ struct Candle {
 }
 
 impl Candle {
-    fn to_candela(&mut self, scalar: &mut Scalar, at: &At, sink: &mut Sink) {
+    fn convert(&mut self, scalar: &mut Scalar, at: &At, sink: &mut Sink) {
         if scalar.unit != Unit::Candle {
             return;
         }
@@ -432,7 +418,7 @@ impl Loader<'_> {
 
     fn figure(&mut self, declared: &Located<Figure>) -> Figure {
         let mut figure = declared.value.clone();
-        self.candle.to_candela(&mut figure.scalar, &declared.at, self.sink);
+        self.candle.convert(&mut figure.scalar, &declared.at, self.sink);
         figure
     }
 
@@ -503,7 +489,7 @@ impl Loader<'_> {
         let Some(name) = name else { return Some(None) };
         let mut found = find(&self.names.tables, &self.names.told, name, "table", self.sink)?.clone();
         for row in &mut found.rows {
-            self.candle.to_candela(&mut row.is.scalar, &name.at, self.sink);
+            self.candle.convert(&mut row.is.scalar, &name.at, self.sink);
         }
         Some(Some(found))
     }
