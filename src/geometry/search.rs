@@ -11,7 +11,7 @@ use std::collections::BinaryHeap;
 /// No direction is better than the one found by more than this share of it.
 const WITHIN: f64 = 1e-3;
 /// And by no more than this share, where few cells settle that.
-const FINELY: f64 = 1e-8;
+const FINELY: f64 = 1e-7;
 /// Cells looked into before the best so far is taken.
 const MOST_CELLS: usize = 6_000;
 /// Cells looked into where only [`FINELY`] is not yet settled.
@@ -65,7 +65,7 @@ impl Zone {
     ///
     /// `over` gives, for a cell, a range that holds every value in its interior; cells are cut at the breaks (degrees).
     /// What is found is within 1e-3 of the true extreme, of itself, unless 6000 cells did not settle it, and within
-    /// 1e-8 where few cells settle that; else it is refined to 1e-6 degrees without leaving the zone.
+    /// 1e-7 where few cells settle that; else it is refined to 1e-6 degrees without leaving the zone.
     ///
     /// ```
     /// use lampwright::geometry::{AzimuthSpan, Direction, Extremum, Zone};
