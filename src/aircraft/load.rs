@@ -84,17 +84,20 @@ impl Loader<'_> {
     }
 
     fn days_in_order(&mut self, declared: &AircraftFile) {
-        if let (Some(applied), Some(flight)) = (&declared.prototype.applied, &declared.prototype.first_flight)
-            && applied.first > flight.last
-        {
-            let message = format!("applied for {}, after a first flight in {}", applied.value, flight.value);
-            let told = Diagnostic::new(
-                Code::Contradiction,
-                &applied.at,
-                message,
-                "a type flies after its application: mend one of the two",
-            );
-            self.sink.push(told.related(&flight.at, "the first flight"));
+        let craft = &declared.prototype;
+        let Some(applied) = &craft.applied else { return };
+        let later = [
+            (&craft.first_flight, "its first flight in", "a type flies after its application"),
+            (&craft.certificated, "its type certificate of", "a certificate follows its application"),
+            (&craft.depicted, "the date shown,", "a craft is shown after its type was applied for"),
+        ];
+        for (date, what, why) in later {
+            if let Some(date) = date.as_ref().filter(|d| applied.first > d.last) {
+                let message = format!("applied for {}, after {what} {}", applied.value, date.value);
+                let told =
+                    Diagnostic::new(Code::Contradiction, &applied.at, message, format!("{why}: mend one of the two"));
+                self.sink.push(told.related(&date.at, "the other date"));
+            }
         }
     }
 

@@ -47,6 +47,8 @@ struct Document {
     goals: Vec<Goal>,
     /// What the rules for model aircraft ask where it is flown, judged on the model itself: advice, in no tally.
     local_rules: Vec<LocalRule>,
+    /// The place where it is flown, where no local rule is at hand for that.
+    no_local_rule: Option<String>,
     /// Which lamps are lit in which phase.
     phases: Vec<Phase>,
     /// Lamps no requirement looked at.
@@ -288,6 +290,7 @@ impl Document {
                     goals: rule.goals.iter().map(Goal::of).collect(),
                 })
                 .collect(),
+            no_local_rule: report.no_local_rule.clone(),
             phases: report.phases.iter().map(Phase::of).collect(),
             lamps_unjudged: report.lamps_unjudged.clone(),
             lamps_by_local_rule: report.local_rule_lamps.clone(),

@@ -284,6 +284,10 @@ impl Page<'_> {
         if !report.lamps_unjudged.is_empty() {
             self.labelled(0, "unjudged", &format!("no requirement looked at {}", report.lamps_unjudged.join(", ")))?;
         }
+        if let Some(place) = &report.no_local_rule {
+            let text = format!("none is at hand for models flown in {place}: ask your club and your authority");
+            self.labelled(0, "local rule", &text)?;
+        }
         if !report.local_rule_lamps.is_empty() {
             let names = report.local_rule_lamps.join(", ");
             self.labelled(

@@ -31,6 +31,7 @@ pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String])
         rule_sets: heads,
         goals,
         local_rules: local_rules(aircraft, &of_the_site, only, &mut looked_at),
+        no_local_rule: aircraft.craft.flown_in.filter(|_| of_the_site.is_empty()).map(|place| place.to_string()),
         phases: phases(aircraft),
         lamps_unjudged: lamp_names(&|n| !looked_at.contains(&n) && !local(n)),
         local_rule_lamps: lamp_names(&local),

@@ -29,6 +29,8 @@ pub struct Report {
     pub local_rule_lamps: Vec<String>,
     /// What the rules for model aircraft ask where it is flown, judged on the model itself; advice, in no tally.
     pub local_rules: Vec<LocalRule>,
+    /// The place where it is flown, where no local rule is at hand for that.
+    pub no_local_rule: Option<String>,
     /// Which lamps are lit in which phase, as the file says.
     pub phases: Vec<PhaseReport>,
     /// How many of the goals that decide came out how.

@@ -206,12 +206,15 @@ pub fn reasons<'a>(craft: &Craft, heads: &'a [RuleHead]) -> Vec<(&'a RuleHead, R
 
 /// What to tell a user whose craft no rule set answers.
 fn nearest<'h>(craft: &Craft, heads: impl Iterator<Item = &'h RuleHead>) -> String {
-    let full_size = heads.filter(|h| h.kind != RuleKind::LocalRule);
-    let with_basis: Vec<(&RuleHead, &Basis)> = full_size.filter_map(|h| Some((h, h.basis.as_ref()?))).collect();
+    let heads: Vec<&RuleHead> = heads.collect();
     if let Some(named) = &craft.judge_by {
-        let ids: Vec<&str> = with_basis.iter().map(|(h, _)| h.id.as_str()).collect();
-        return format!("prototype.judge_by names `{named}`, and the rule sets are {}", crate::source::one_of(&ids));
+        return unknown(named, &heads);
     }
+    let with_basis: Vec<(&RuleHead, &Basis)> = heads
+        .into_iter()
+        .filter(|h| h.kind != RuleKind::LocalRule)
+        .filter_map(|h| Some((h, h.basis.as_ref()?)))
+        .collect();
     let wanted = match (craft.category, craft.authority) {
         (None, None) => return "the file says neither prototype.category nor prototype.authority; add both, or name a rule set with prototype.judge_by".to_string(),
         (None, _) => return "the file has no prototype.category; add it, like `category: transport aeroplane`".to_string(),
@@ -238,6 +241,23 @@ fn nearest<'h>(craft: &Craft, heads: impl Iterator<Item = &'h RuleHead>) -> Stri
     format!(
         "{wanted}; nearest: {}; to judge by it all the same, write `judge_by: ID` under prototype; `lampwright rules` lists all",
         near.join(", ")
+    )
+}
+
+/// What to tell a user who names a rule set that cannot judge a craft.
+fn unknown(named: &str, heads: &[&RuleHead]) -> String {
+    let Some(found) = heads.iter().find(|h| h.id == named) else {
+        let ids = heads.iter().filter(|h| h.basis.is_some()).map(|h| h.id.as_str());
+        let near = crate::source::nearest(named, ids).map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+        return format!("prototype.judge_by names `{named}`, which is none{near}; `lampwright rules` lists them");
+    };
+    if found.kind == RuleKind::LocalRule {
+        return format!(
+            "prototype.judge_by names `{named}`, which is about models where they are flown and not about a craft; write `flown_in` under model"
+        );
+    }
+    format!(
+        "prototype.judge_by names `{named}`, which holds for every craft; name a document, or give category and authority"
     )
 }
 

@@ -4,7 +4,7 @@ use super::Loader;
 use crate::aircraft::declared::{LampDecl, LitDecl};
 use crate::aircraft::lamp::{Aircraft, LitLamp, PhaseLights};
 use crate::rules::{Light, LightGroup, Phase};
-use crate::source::{Code, Diagnostic, Located, Many, Named, Text, nearest};
+use crate::source::{Code, Located, Many, Named, Text, nearest};
 
 /// The word for a phase in which all is dark.
 const NOTHING: &str = "nothing";
@@ -25,11 +25,6 @@ impl Loader<'_> {
                     continue;
                 }
             };
-            if let Some(twin) = phases.iter().find(|p| p.phase == phase) {
-                let message = format!("the phase `{phase}` stands here twice");
-                let told = Diagnostic::new(Code::Contradiction, &name.at, message, "keep one of them");
-                self.sink.push(told.related(&twin.at, "the first"));
-            }
             let mut lit: Vec<LitLamp> = Vec::new();
             for item in &lights.0 {
                 lit.extend(self.lit(item, aircraft, lamps));
