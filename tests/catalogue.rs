@@ -336,7 +336,7 @@ fn a_glider_shows_red_all_round(#[case] peak: &str, #[case] wanted: Verdict) {
 }
 
 const DUSK: &str = "lampwright: aircraft 1\nmodel: {title: Dusk, scale: \"1:8\", flown_in: Canada}\n\
-     prototype: {category: small aeroplane, authority: US, applied: 1980}\n\
+     prototype: {category: small aeroplane, authority: US, applied: 1980, night: true}\n\
      emitters:\n  white: {from: measured, peak: PEAK cd, table: {0 deg: 100 %, 180 deg: 100 %}, chromaticity: {x: 0.37, y: 0.37}}\n\
      lamps:\n  top: {light: strobe, emitter: white, aim: up, flash: {rate: 60 per min, lit: 500 ms}, required_by: local rule}\n";
 
@@ -351,8 +351,10 @@ fn a_local_rule_looks_at_the_model_itself_and_counts_for_nothing() {
         assert_eq!(rule.since.as_deref(), Some("2025-11-04"));
         assert!(report.goals.iter().all(|g| g.rule_set != "local-ca-901-38-1"));
         assert!(rule.goals.iter().all(|g| !g.binding));
-        // The lamp is there for the local rule, so no goal of realism looks at it.
-        assert_eq!(verdict(&report, "position-lights-lit-before-1990"), Verdict::NotApplicable);
+        // The lamp is there for the local rule, so it is no light of the craft.
+        assert_eq!(verdict(&report, "anti-collision-fitted-for-night"), Verdict::Missed);
+        // 91.73: no flight by night without position lights.
+        assert_eq!(verdict(&report, "position-lights-lit-before-1990"), Verdict::Missed);
         rule.goals.iter().find(|g| g.id == "anti-collision-range").expect("judged").verdict
     };
     assert_eq!(range("1.36"), Verdict::Met);

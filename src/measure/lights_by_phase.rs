@@ -32,6 +32,9 @@ impl Quantity for LightsByPhase {
         let Limit::Lit(wanted) = &goal.spec.limit else {
             return Err(CannotTell::Beyond("no limit".to_string()));
         };
+        if goal.lamps.is_empty() {
+            return none_fitted(goal, scene, *wanted);
+        }
         let mut wrong = Vec::new();
         for phase in &goal.spec.phases {
             let lit = scene.aircraft.lit_in(*phase).ok_or_else(|| unsaid(*phase, scene))?;
@@ -47,6 +50,18 @@ impl Quantity for LightsByPhase {
         }
         Ok(finding(goal, scene, *wanted, &wrong))
     }
+}
+
+/// A light without lamps is dark in every phase.
+fn none_fitted(goal: &Goal<'_>, scene: &Scene<'_>, wanted: Lit) -> Result<Finding, CannotTell> {
+    if wanted == Lit::No {
+        return Err(CannotTell::NotAsked(format!("no {} light is declared", goal.spec.light)));
+    }
+    let mut finding = finding(goal, scene, wanted, &[]);
+    finding.margin = Interval::exactly(-1.0);
+    finding.found_text = Some(format!("no {} light is declared", goal.spec.light));
+    finding.to_meet = Some("add the lamps, and light them in `phases:`".to_string());
+    Ok(finding)
 }
 
 fn unsaid(phase: Phase, scene: &Scene<'_>) -> CannotTell {

@@ -104,6 +104,9 @@ fn tell_apart(trees: &mut [Tree<'_>]) {
     }
 }
 
+/// Quantities that say something of a light without lamps.
+const TOLD_OF_NONE: [&str; 2] = ["lamps fitted", "lights by phase"];
+
 struct Binder<'a, 'b> {
     candidate: &'b Candidate<'a>,
     scene: &'b Scene<'b>,
@@ -127,8 +130,8 @@ impl<'a> Binder<'a, '_> {
         match self.requirement.when.holds_for(&self.scene.aircraft.craft).and(dated) {
             Holds::No(why) => GoalState::NotApplicable(why),
             Holds::Unknown(key) => GoalState::Unknown(key),
-            // How many lamps there are can be told of none, too.
-            Holds::Yes if lamps.is_empty() && spec.quantity.value != "lamps fitted" => {
+            // How many lamps there are, and whether any is lit, can be told of none, too.
+            Holds::Yes if lamps.is_empty() && !TOLD_OF_NONE.contains(&spec.quantity.value.as_str()) => {
                 GoalState::NotApplicable(format!("no {} light is declared", spec.light))
             }
             Holds::Yes => GoalState::Measure,
