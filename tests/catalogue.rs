@@ -62,6 +62,8 @@ fn published(craft: &Craft) -> Vec<Candidate<'static>> {
 #[case("small rotorcraft", "EU", "2010", &["eu-cs27", "eu-sera3215"])]
 #[case("transport rotorcraft", "EU", "2010", &["eu-cs29", "eu-sera3215"])]
 #[case("small aeroplane", "ICAO", "1990", &["icao-annex6"])]
+// CASA 880/99 of 30 July 1999: an aeroplane may show a white strobe in place of the prescribed light.
+#[case("small aeroplane", "Australia", "2001", &["au-casa-880-99"])]
 fn the_documents_of_a_craft(
     #[case] category: &str,
     #[case] authority: &str,
