@@ -1,6 +1,6 @@
 //! Goals of the examples worked by hand from the printed tables: the arithmetic stands beside each number.
 
-use lampwright::judge::Verdict::{self, Met, Missed};
+use lampwright::judge::Verdict::{self, CannotTell, Met, Missed};
 use lampwright::report::Report;
 use lampwright::source::Disk;
 use lampwright::{Options, check, rule_sets_for};
@@ -16,7 +16,10 @@ static REPORTS: LazyLock<BTreeMap<&str, Report>> = LazyLock::new(|| {
         let sets = rule_sets_for(&model.craft, None).expect("rule sets");
         (name, check(&model, &sets, &Options::default()).expect("judged"))
     };
-    ["penmoor-p2", "aldmere-r1", "calder-c4"].into_iter().map(judged).collect()
+    ["penmoor-p2", "aldmere-r1", "calder-c4", "merlewood-m20", "wexcombe-sparrow", "oldbury-tern"]
+        .into_iter()
+        .map(judged)
+        .collect()
 });
 
 /// A verdict and the least margin, or `None` where only the verdict is worked.
@@ -119,4 +122,78 @@ fn a_helicopter(#[case] id: &str, #[case] verdict: Verdict, #[case] margin: Opti
 #[case("red-on-the-apron", Missed, None)]
 fn a_light_aeroplane_of_the_united_kingdom(#[case] id: &str, #[case] verdict: Verdict, #[case] margin: Option<f64>) {
     holds("calder-c4", id, verdict, margin);
+}
+
+// 1:8, typical emitters, so that only geometry and time have one answer. 14 CFR 25.1385 to 25.1401.
+#[rstest]
+#[case("left-light-fitted", Met, Some(0.0))]
+#[case("right-light-fitted", Met, Some(0.0))]
+#[case("rear-light-fitted", Met, Some(0.0))]
+#[case("left-light-side", Met, None)]
+#[case("right-light-side", Met, None)]
+// Aimed 55 deg out, no direction of a 110 deg angle is more than 90 deg off the axis: nothing hidden.
+#[case("left-light-unbroken", Met, Some(0.001))]
+#[case("right-light-unbroken", Met, Some(0.001))]
+#[case("rear-light-unbroken", Met, Some(0.001))]
+// 46 a minute of 40.
+#[case("anti-collision-frequency/one source", Met, Some(0.15))]
+// The belly beacon hides the upper half of the band of 75 deg: 2 pi sin 75 = 6.069091 sr of 0.03.
+#[case("anti-collision-field", Missed, Some(0.03 - 6.069091))]
+// And is dark there.
+#[case("anti-collision-intensity/0-5", Missed, Some(-1.0))]
+#[case("anti-collision-intensity/30-75", Missed, Some(-1.0))]
+// Aft beams are known to a tenth of their peak and end 70 deg off the stern: at worst dark.
+#[case("rear-light-horizontal", CannotTell, Some(-1.0))]
+fn ten_lines(#[case] id: &str, #[case] verdict: Verdict, #[case] margin: Option<f64>) {
+    holds("merlewood-m20", id, verdict, margin);
+}
+
+// 1:12, so 144 times: 40 cd are 5760 cd; a full angle of 130 deg gives m = ln 0.5 / ln cos 65 = 0.804738. Red and green
+// are swapped, and the tail lamp of 0.3 x 144 = 43.2 cd points up.
+#[rstest]
+#[case("left-light-fitted", Met, Some(0.0))]
+#[case("rear-light-fitted", Met, Some(0.0))]
+#[case("left-light-side", Missed, Some(-690.0))]
+#[case("right-light-side", Missed, Some(-690.0))]
+// Aimed right 40, it faces away from more than 50 deg left: 60 deg of azimuth, 2 x 1.047198 = 2.094395 sr.
+#[case("left-light-unbroken", Missed, Some(0.001 - 2.094395))]
+// Aimed up, it faces away from the lower half of A: 4.886922 / 2 = 2.443461 sr where 0.04 are allowed.
+#[case("rear-light-unbroken", Missed, Some(0.04 - 2.443461))]
+// 20 deg off its axis 5760 cos(20)^0.804738 = 5478.76; the relief of 25.1389(b)(3) allows a tenth of 5760.
+#[case("red-in-R/area A", Missed, Some(1.0 - 5478.76 / 576.0))]
+// On its axis 5760, where a fortieth of it is allowed.
+#[case("red-in-R/area B", Missed, Some(1.0 - 40.0))]
+#[case("green-in-L/area B", Missed, Some(1.0 - 40.0))]
+// 90 deg off its axis it may be dark.
+#[case("rear-light-horizontal", Missed, Some(-1.0))]
+// 2 Hz are 120 a minute of 100.
+#[case("anti-collision-frequency/one source", Missed, Some(-0.2))]
+// 690 mm of 700 mm half span, of nine tenths.
+#[case("wing-tip-place/left", Met, Some(690.0 / 700.0 / 0.9 - 1.0))]
+// In the taxi and landing phases the position lights are dark.
+#[case("position-lights-lit", Missed, None)]
+fn mistakes(#[case] id: &str, #[case] verdict: Verdict, #[case] margin: Option<f64>) {
+    holds("wexcombe-sparrow", id, verdict, margin);
+}
+
+// 1:6, so 36 times: a red of 36 to 432 cd, 20 to 120 deg of full angle, first flown in 1976.
+#[rstest]
+#[case("left-light-fitted", Met, Some(0.0))]
+#[case("right-light-fitted", Met, Some(0.0))]
+#[case("left-light-side", Met, None)]
+#[case("right-light-side", Met, None)]
+#[case("left-light-unbroken", Met, Some(0.001))]
+// A narrow beam is dark at the ends of L.
+#[case("left-light-horizontal", CannotTell, Some(-1.0))]
+#[case("left-light-vertical/0-5", CannotTell, Some(-1.0))]
+// The widest and brightest shows 432 cos 60 = 216 cd at 10 deg past the plane, and may show a tenth of 432 there.
+#[case("red-in-R/area A", CannotTell, Some(1.0 - 216.0 / 43.2))]
+// The beacon on top hides the lower half of the band of 30 deg: pi sr; whether 0.03 was the limit depends on the date.
+#[case("anti-collision-field-30", CannotTell, Some(0.03 - 3.141593))]
+// The white of before August 1971 is not at hand, the green has no wavelength, the beacon no pattern.
+#[case("rear-light-colour-before-1971/rear", CannotTell, None)]
+#[case("right-light-colour/right", CannotTell, None)]
+#[case("anti-collision-frequency-before-1957/top", CannotTell, None)]
+fn little_is_known(#[case] id: &str, #[case] verdict: Verdict, #[case] margin: Option<f64>) {
+    holds("oldbury-tern", id, verdict, margin);
 }

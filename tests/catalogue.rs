@@ -176,6 +176,9 @@ fn figure(id: &str, requirement: &str) -> String {
         Limit::FloorByElevation(table) => {
             table.rows.iter().map(|r| r.is.scalar.value.to_string()).collect::<Vec<_>>().join("/")
         }
+        Limit::Floor { by_azimuth, .. } => {
+            by_azimuth.rows.iter().map(|r| r.is.scalar.value.to_string()).collect::<Vec<_>>().join("/")
+        }
         other => panic!("{other:?}"),
     }
 }
@@ -195,6 +198,13 @@ fn figure(id: &str, requirement: &str) -> String {
 // 27.1401(b) and 29.1401(b), and the Canadian 901.38.1, all allow 0.5 sr.
 #[case("us-14cfr27", "anti-collision-field", "0.5 sr")]
 #[case("local-ca-901-38-1", "anti-collision-field", "0.5 sr")]
+// The tables of 27.1391 (edition of 2024) and 29.1391 (edition of 2014): 40, 30 and 5, and 20 aft.
+#[case("us-14cfr23", "left-light-horizontal", "40/30/5")]
+#[case("us-14cfr27", "left-light-horizontal", "40/30/5")]
+#[case("us-14cfr29", "rear-light-horizontal", "20")]
+// 14 CFR 25.1399 asks for the 2 nautical miles of 27.1399, and Canada asked for 2 miles in 1938.
+#[case("ca-air-regulations-1938", "left-light-range", "3.704 km")]
+#[case("us-car3", "anti-collision-frequency-before-1957", "40 per min to 100 per min")]
 // CS 25.1389(b)(3) prints 100 candles as 102 cd: 400 candles are 408 cd.
 #[case("eu-cs25", "anti-collision-intensity", "408/244.8/81.6/40.8/20.4")]
 // 31.65, 27.1401 and 901.38.1 share 40 to 100 a minute.
@@ -202,6 +212,22 @@ fn figure(id: &str, requirement: &str) -> String {
 #[case("local-ca-901-38-1", "anti-collision-frequency", "40 per min to 100 per min")]
 fn figures_that_another_text_has_too(#[case] id: &str, #[case] requirement: &str, #[case] wanted: &str) {
     assert_eq!(figure(id, requirement), wanted);
+}
+
+#[rstest]
+// France, Austria, Canada, Australia and the rotorcraft of the US all speak of 30 degrees up and down.
+#[case("fr-annexe1", "anti-collision-field-30", 30.0)]
+#[case("at-zllv", "anti-collision-field-30", 30.0)]
+#[case("ca-standard625", "anti-collision-field-30", 30.0)]
+#[case("au-casa-880-99", "strobe-field-30", 30.0)]
+#[case("us-14cfr29", "anti-collision-field", 30.0)]
+// And 25.1401(b) and Canada's 901.38.1 of 75.
+#[case("eu-cs25", "anti-collision-field", 75.0)]
+#[case("local-ca-901-38-1", "anti-collision-field", 75.0)]
+fn bands_that_another_text_has_too(#[case] id: &str, #[case] requirement: &str, #[case] degrees: f64) {
+    let Demand::Goal(spec) = &set(id).requirement(requirement).expect("there").demand else { panic!("a goal") };
+    let Some(lampwright::rules::Region::Band(band)) = &spec.region else { panic!("a band") };
+    assert!((band.low + degrees).abs() < 1e-9 && (band.high - degrees).abs() < 1e-9, "{band:?}");
 }
 
 #[rstest]
