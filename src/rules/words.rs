@@ -143,32 +143,8 @@ words! {
     }
 }
 
-words! {
-    /// Whose rules the prototype was built to.
-    what "an authority";
-    pub enum Authority {
-        /// United States.
-        Us = "US",
-        /// European Union.
-        Eu = "EU",
-        /// United Kingdom.
-        Uk = "UK",
-        /// Canada.
-        Canada = "Canada",
-        /// France.
-        France = "France",
-        /// Germany.
-        Germany = "Germany",
-        /// Austria.
-        Austria = "Austria",
-        /// Netherlands.
-        Netherlands = "Netherlands",
-        /// Australia.
-        Australia = "Australia",
-        /// International standards.
-        Icao = "ICAO",
-    }
-}
+// `Authority`: the lines of rules/authorities.txt, written out by the build script.
+include!(concat!(env!("OUT_DIR"), "/authorities.rs"));
 
 words! {
     /// A phase of a flight, or of what comes before and after it.
