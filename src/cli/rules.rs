@@ -329,7 +329,7 @@ fn goal(out: &mut String, spec: &GoalSpec, indent: usize) {
         para(out, indent, "with", &format!("{name} {}{why}", figure(value)));
     }
     if let Some(excuse) = &spec.may_be_excused {
-        para(out, indent, "excuse", &format!("{excuse} may excuse a miss, without a figure"));
+        para(out, indent, "excuse", &format!("a miss might be excused by {excuse}"));
     }
 }
 

@@ -58,9 +58,6 @@ impl Quantity for OverlapIntensity {
         finding.relieved = ceiling.note.is_some();
         finding.notes.extend(ceiling.note);
         if ceiling.ratio.high > 1.0 {
-            if let Some(excuse) = &goal.spec.may_be_excused {
-                finding.notes.push(format!("might be excused by {excuse}, which gives no figure"));
-            }
             finding.to_meet = remedy(goal, scene, &finding.causes, ceiling.ratio.low);
         }
         Ok(finding)

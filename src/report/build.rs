@@ -396,6 +396,8 @@ fn measured(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
             }
             report.readings = finding.notes.iter().cloned().chain(notes).collect();
             if verdict != Verdict::Met {
+                let excuse = goal.spec.may_be_excused.iter();
+                report.readings.extend(excuse.map(|by| format!("might be excused by {by}")));
                 report.to_meet = finding.to_meet.clone();
             }
             report.rests_on = rests_on(goal, finding.relieved, Some(finding.origin));

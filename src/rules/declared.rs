@@ -1,7 +1,7 @@
 //! A rule-set file as written.
 
 use super::dates::Dates;
-use super::figure::{Figure, Standing};
+use super::figure::{Figure, Scalar, Standing};
 use super::words::{Authority, Category, Judges, LightGroup, Lit, ParagraphStatus, Phase, RuleKind, Side};
 use crate::source::{Located, Many, Named, Text, choice, record, words};
 use crate::units::{Angle, Azimuth, Elevation, Length, Mass, Unspecified};
@@ -28,6 +28,8 @@ record! {
         pub unverified: Option<Located<Text>>,
         /// What the document's candle is in candela.
         pub candle: Option<Figure>,
+        /// To which multiple of a candela the document rounds what it turned from candles.
+        pub candle_to_the_nearest: Option<Located<Scalar>>,
         /// Shared files whose tables, colours and readings are used here by name.
         #[schemars(default)]
         pub uses: Vec<Located<Text>>,
@@ -409,6 +411,8 @@ record! {
         pub phases: Many<Located<Phase>>,
         /// A paragraph without figures that might excuse a miss.
         pub may_be_excused: Option<Located<Text>>,
+        /// How well this goal is known, where it is less well known than its requirement.
+        pub standing: Option<Located<Standing>>,
     }
 }
 

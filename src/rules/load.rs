@@ -62,8 +62,17 @@ pub fn read_head(file: &str, text: &str) -> Result<RuleHead, Rejected> {
 }
 
 /// The keys of a rule set that are no part of its head.
-const BODY: [&str; 8] =
-    ["candle:", "uses:", "tables:", "colours:", "readings:", "paragraphs:", "take:", "requirements:"];
+const BODY: [&str; 9] = [
+    "candle:",
+    "candle_to_the_nearest:",
+    "uses:",
+    "tables:",
+    "colours:",
+    "readings:",
+    "paragraphs:",
+    "take:",
+    "requirements:",
+];
 
 /// The lines of a rule set before the first key that is no part of its head.
 fn head_of(text: &str) -> &str {
@@ -98,8 +107,7 @@ fn build(file: RuleSetFile, at: At, shared: SharedFiles<'_>, sink: &mut Sink) ->
     let taken: Vec<RequirementDecl> =
         file.take.iter().flat_map(|take| taken::requirements(take, &mut names, shared, sink)).collect();
     names.add(&file.tables, &file.colours, &file.readings, sink);
-    let factor = file.candle.as_ref().map(|f| f.scalar.value);
-    let mut candle = Candle { factor, own: file.id.at.clone(), told: false };
+    let mut candle = Candle::of(&file, sink);
     let kind = file.kind.value;
     let own = file.requirements.as_ref().map_or(&[][..], |list| list.as_slice());
     if own.is_empty() && file.take.is_empty() && file.paragraphs.is_empty() {
@@ -251,17 +259,36 @@ impl Names {
 /// What the document's candle is in candela, and where a rule set that does not say it is told so: once, in its own file.
 struct Candle {
     factor: Option<f64>,
+    /// The document prints its candela rounded to a multiple of this.
+    nearest: Option<f64>,
     own: At,
     told: bool,
 }
 
 impl Candle {
+    fn of(file: &RuleSetFile, sink: &mut Sink) -> Self {
+        if let Some(step) = &file.candle_to_the_nearest
+            && (step.unit != Unit::Candela || step.value.value <= 0.0)
+        {
+            let message = format!("`{}` is not what candela can be rounded to", step.value);
+            sink.say(Code::OutOfRange, &step.at, message, "write `candle_to_the_nearest: 1 cd`");
+        }
+        Self {
+            factor: file.candle.as_ref().map(|f| f.scalar.value),
+            nearest: file.candle_to_the_nearest.as_ref().map(|step| step.value.value),
+            own: file.id.at.clone(),
+            told: false,
+        }
+    }
+
     fn convert(&mut self, scalar: &mut Scalar, at: &At, sink: &mut Sink) {
         if scalar.unit != Unit::Candle {
             return;
         }
         if let Some(factor) = self.factor {
-            *scalar = Scalar::new(scalar.value * factor, Unit::Candela);
+            let exact = scalar.value * factor;
+            let printed = self.nearest.filter(|s| *s > 0.0).map_or(exact, |step| (exact / step).round() * step);
+            *scalar = Scalar::new(printed, Unit::Candela);
         } else if !self.told {
             self.told = true;
             let at = if at.file == self.own.file { at } else { &self.own };
@@ -412,6 +439,7 @@ impl Loader<'_> {
             above: declared.above.as_ref().map(|l| l.value),
             phases: declared.phases.0.iter().map(|p| p.value).collect(),
             may_be_excused: text(declared.may_be_excused.clone()),
+            known: declared.standing.as_ref().map(|s| s.value.clone()),
             at: declared.quantity.at.clone(),
         })
     }

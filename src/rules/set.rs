@@ -196,13 +196,15 @@ pub struct GoalSpec {
     pub phases: Vec<Phase>,
     /// A paragraph without figures that might excuse a miss.
     pub may_be_excused: Option<String>,
+    /// How well this goal is known, where it is less well known than its requirement.
+    pub known: Option<Standing>,
     /// Where it was written.
     pub at: At,
 }
 
 impl GoalSpec {
-    /// The least sure standing of the figures it rests on: its requirement's, its limit's, those of a row of its table,
-    /// and those it needs besides; of a relief where it had a part in it.
+    /// The least sure standing of what it rests on: its requirement's and its own, its limit's, those of a row of its
+    /// table, and those it needs besides; of a relief where it had a part in it.
     #[must_use]
     pub fn standing(&self, of_requirement: &Standing, row: Option<&Row>, relieved: bool) -> Standing {
         let limit = match &self.limit {
@@ -221,7 +223,10 @@ impl GoalSpec {
         let row = row.map(|r| &r.is);
         let figures = limit.into_iter().chain(row).chain(allowed).chain(relief).chain(self.with.values());
         let own = figures.filter_map(|f| f.standing.clone());
-        own.chain([of_requirement.clone()]).max_by_key(Standing::doubt).unwrap_or(Standing::OwnReading)
+        own.chain(self.known.clone())
+            .chain([of_requirement.clone()])
+            .max_by_key(Standing::doubt)
+            .unwrap_or(Standing::OwnReading)
     }
 }
 

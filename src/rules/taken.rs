@@ -1,6 +1,7 @@
 //! Requirements that a document takes from a shared file, under its own number.
 
 use super::declared::{DemandDecl, GoalDecl, LimitDecl, RequirementDecl, TakeDecl};
+use super::figure::Standing;
 use super::load::{Names, SharedFiles};
 use crate::source::{Code, Located, Sink, Text, nearest, one_of};
 
@@ -53,7 +54,12 @@ fn under(declared: &RequirementDecl, take: &TakeDecl) -> RequirementDecl {
     }
     own.when = take.when.clone().or(own.when);
     own.in_force = take.in_force.clone().or(own.in_force);
-    own.standing = take.standing_of.get(&declared.id.0).unwrap_or(&take.standing).clone();
+    own.standing = match take.standing_of.get(&declared.id.0) {
+        Some(standing) => standing.clone(),
+        // What no text says is an own reading whoever takes it.
+        None if declared.standing.value == Standing::OwnReading => declared.standing.clone(),
+        None => take.standing.clone(),
+    };
     own.goal.iter_mut().for_each(|goal| number_goal(goal, part));
     own.all_of.iter_mut().chain(&mut own.any_of).for_each(|list| number_all(&mut list.value, part));
     own
