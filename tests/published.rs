@@ -380,11 +380,11 @@ fn riding_light(#[case] full_size_cd: f64, #[case] wanted: Verdict) {
     let lamp = even(full_size_cd / (scale * scale), 0.345, 0.352);
     model.lamps.push(Lamp::new("anchor", Light::Riding, Aim::from_degrees(0.0, 90.0), lamp));
     let report = judged(&model);
-    assert_eq!(verdict(&report, "riding-light-range/range"), wanted);
+    assert_eq!(verdict(&report, "riding-light-range"), wanted);
     assert_eq!(verdict(&report, "riding-light-fitted"), Verdict::Met);
     // A landplane is not asked.
     model.craft.seaplane = None;
-    assert_eq!(verdict(&judged(&model), "riding-light-range/range"), Verdict::NotApplicable);
+    assert_eq!(verdict(&judged(&model), "riding-light-range"), Verdict::NotApplicable);
 }
 
 /// A table beam of relative intensity `inside` up to an angle off dead ahead and `outside` from just past it.
