@@ -1,7 +1,12 @@
 //! Reports as bytes: one file per format, and the list of them.
 
+mod entry;
 mod json;
+mod junit;
+mod markdown;
+mod sarif;
 mod text;
+mod words;
 
 pub use json::schema as report_schema;
 
@@ -20,7 +25,7 @@ pub trait Render: Sync {
 }
 
 /// Every format, the usual one first.
-pub static ALL: &[&dyn Render] = &[&text::PlainText, &json::Json];
+pub static ALL: &[&dyn Render] = &[&text::PlainText, &json::Json, &sarif::Sarif, &junit::JUnit, &markdown::Markdown];
 
 /// The format of a name.
 #[must_use]

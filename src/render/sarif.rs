@@ -1,0 +1,210 @@
+//! SARIF 2.1.0 (OASIS Standard, 27 March 2020): one result a goal, its verdict as `kind`.
+
+use super::Render;
+use super::entry::Entry;
+use crate::judge::Verdict;
+use crate::report::Report;
+use crate::source::At;
+use serde::Serialize;
+use std::collections::BTreeMap;
+use std::io::{self, Write};
+
+/// See [`Render`].
+pub struct Sarif;
+
+impl Render for Sarif {
+    fn name(&self) -> &'static str {
+        "sarif"
+    }
+
+    fn write(&self, report: &Report, _colour: bool, out: &mut dyn Write) -> io::Result<()> {
+        serde_json::to_writer_pretty(&mut *out, &Log::of(&Entry::all(report), &report.notice))
+            .map_err(io::Error::other)?;
+        writeln!(out)
+    }
+}
+
+/// A log file (section 3.13).
+#[derive(Serialize)]
+pub(super) struct Log {
+    #[serde(rename = "$schema")]
+    schema: &'static str,
+    version: &'static str,
+    runs: [Run; 1],
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Run {
+    tool: Tool,
+    column_kind: &'static str,
+    results: Vec<Found>,
+    properties: BTreeMap<&'static str, String>,
+}
+
+#[derive(Serialize)]
+struct Tool {
+    driver: Driver,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Driver {
+    name: &'static str,
+    version: &'static str,
+    semantic_version: &'static str,
+    rules: Vec<Rule>,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Rule {
+    id: String,
+    short_description: Text,
+    help: Text,
+}
+
+#[derive(Serialize, Clone)]
+struct Text {
+    text: String,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Found {
+    rule_id: String,
+    rule_index: usize,
+    kind: &'static str,
+    level: &'static str,
+    message: Text,
+    locations: Vec<Location>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    related_locations: Vec<Location>,
+    partial_fingerprints: BTreeMap<&'static str, String>,
+    properties: BTreeMap<&'static str, String>,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Location {
+    physical_location: Physical,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    message: Option<Text>,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Physical {
+    artifact_location: Artifact,
+    region: Region,
+}
+
+#[derive(Serialize)]
+struct Artifact {
+    uri: String,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Region {
+    start_line: u32,
+    start_column: u32,
+}
+
+impl Log {
+    pub fn of(entries: &[Entry<'_>], notice: &str) -> Self {
+        let mut rules: Vec<Rule> = Vec::new();
+        let mut index: BTreeMap<String, usize> = BTreeMap::new();
+        let results = entries
+            .iter()
+            .map(|entry| {
+                let id = format!("{}/{}", entry.set, entry.requirement);
+                let at = *index.entry(id.clone()).or_insert_with(|| {
+                    rules.push(Rule::of(&id, entry));
+                    rules.len() - 1
+                });
+                Found::of(entry, id, at)
+            })
+            .collect();
+        let version = env!("CARGO_PKG_VERSION");
+        let driver = Driver { name: "lampwright", version, semantic_version: version, rules };
+        let properties = BTreeMap::from([("notice", notice.to_string())]);
+        let run = Run { tool: Tool { driver }, column_kind: "unicodeCodePoints", results, properties };
+        Self { schema: "https://json.schemastore.org/sarif-2.1.0.json", version: "2.1.0", runs: [run] }
+    }
+}
+
+impl Rule {
+    fn of(id: &str, entry: &Entry<'_>) -> Self {
+        let title =
+            if entry.cite.is_empty() { entry.title.to_string() } else { format!("{} ({})", entry.title, entry.cite) };
+        let help = format!("`lampwright explain {}` tells what is asked and how it is measured", entry.requirement);
+        Self { id: id.to_string(), short_description: Text { text: title }, help: Text { text: help } }
+    }
+}
+
+impl Found {
+    fn of(entry: &Entry<'_>, rule_id: String, rule_index: usize) -> Self {
+        let (kind, level) = kind(entry);
+        Self {
+            rule_id,
+            rule_index,
+            kind,
+            level,
+            message: Text { text: entry.sentence() },
+            locations: location(entry.at).into_iter().collect(),
+            related_locations: Vec::new(),
+            partial_fingerprints: BTreeMap::from([("lampwright/v1", entry.key())]),
+            properties: BTreeMap::from([
+                ("verdict", entry.verdict.to_string()),
+                ("goal", entry.id.to_string()),
+                ("requirement", entry.related.to_string()),
+            ]),
+        }
+    }
+}
+
+/// The verdict in this format's words (sections 3.27.9 and 3.27.10): only what fails has a level.
+fn kind(entry: &Entry<'_>) -> (&'static str, &'static str) {
+    match entry.verdict {
+        Verdict::Missed if entry.binding => ("fail", "error"),
+        Verdict::Missed => ("fail", "warning"),
+        Verdict::CannotTell => ("open", "none"),
+        Verdict::Met => ("pass", "none"),
+        Verdict::NotApplicable => ("notApplicable", "none"),
+    }
+}
+
+fn location(at: &At) -> Option<Location> {
+    at.is_real().then(|| Location {
+        physical_location: Physical {
+            artifact_location: Artifact { uri: uri(&at.file) },
+            region: Region { start_line: at.line, start_column: at.column },
+        },
+        message: None,
+    })
+}
+
+/// A path as a relative reference (RFC 3986, section 4.2): what is not plain is written as `%` and two hex digits.
+fn uri(path: &str) -> String {
+    let mut out = String::new();
+    for byte in path.replace('\\', "/").bytes() {
+        match byte {
+            b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' | b'/' => out.push(byte.into()),
+            other => out.push_str(&format!("%{other:02X}")),
+        }
+    }
+    if path.starts_with('/') { format!("file://{out}") } else { out }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::uri;
+
+    #[test]
+    fn a_path_is_a_reference() {
+        // RFC 3986, section 2.1: a space is %20; the umlaut is its two bytes in UTF-8.
+        assert_eq!(uri("my lights/grün.yaml"), "my%20lights/gr%C3%BCn.yaml");
+        assert_eq!(uri("/tmp/a.yaml"), "file:///tmp/a.yaml");
+    }
+}
