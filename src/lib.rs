@@ -37,6 +37,7 @@ pub mod colorimetry;
 pub mod error;
 pub mod geometry;
 pub mod judge;
+pub mod lint;
 pub mod measure;
 pub mod photometry;
 pub mod render;

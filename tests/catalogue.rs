@@ -291,6 +291,7 @@ const READ: &[(&str, &str, &str)] = &[
         "left-light-fitted right-light-fitted rear-light-fitted left-light-side \
         right-light-side balloon-light-fitted anti-collision-lit no-white-on-the-ground red-on-the-ground",
     ),
+    ("sequence-envelope", "read 1", "anti-collision-frequency"),
     ("uk-rules-of-the-air", "read 1", "red-on-the-apron"),
     (
         "uk-rules-of-the-air",

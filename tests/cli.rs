@@ -54,7 +54,7 @@ fn what_new_prints_checks_at_once() {
             "rules" => assert!(matches!(status(&["check", GOOD, "--rules", &path]), Some(0 | 1))),
             _ => {
                 let text = std::fs::read_to_string(&path).expect("text");
-                assert_eq!(lampwright::aircraft::read_sequence(&path, &text).expect("sound").len(), 3);
+                assert_eq!(lampwright::aircraft::read_sequence(&path, &text).expect("sound").channels.len(), 3);
             }
         }
     }

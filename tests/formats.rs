@@ -88,7 +88,7 @@ fn from_markdown(text: &str) -> Verdicts {
     for row in text.lines().filter(|l| l.starts_with("| ") && !l.starts_with("| verdict") && !l.starts_with("| ---")) {
         // Cells end at bars that are not escaped.
         let cells: Vec<&str> = row.split(" | ").collect();
-        assert_eq!(cells.len(), 7, "{row}");
+        assert_eq!(cells.len(), 6, "{row}");
         let verdict = cells[0].trim_start_matches("| ");
         let goal = cells[1].rsplit('`').nth(1).expect("a goal in code");
         let (set, goal) = goal.split_once('/').expect("set and goal");

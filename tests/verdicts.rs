@@ -151,3 +151,88 @@ fn a_height_given_on_one_side_only_tells_no_symmetry() {
         r: {light: right position, emitter: green 3 W star, aim: right, place: [right 490 mm, up 300 mm]}\n";
     assert_eq!(verdict(&part_25("1980", lamps), "symmetry"), Verdict::CannotTell);
 }
+
+/// A craft of the US with phases, shown in 2000.
+fn with_phases(lamps: &str, phases: &str) -> Report {
+    let text = format!(
+        "lampwright: aircraft 1\nmodel: {{title: x, scale: \"1:8\"}}\nprototype: {{category: small aeroplane, authority: US, \
+         applied: 1980, depicted: 2000}}\nlamps:\n{lamps}phases:\n{phases}"
+    );
+    let read = lampwright::aircraft::read(&Memory::new().with("x.yaml", text), Path::new("x.yaml"));
+    let aircraft = read.expect("readable").unwrap_or_else(|r| panic!("{r}"));
+    check(&aircraft, &bundled_rule_sets().expect("sound"), &Options::default()).expect("judged")
+}
+
+const SIDES: &str = "  left: {light: left position, emitter: red 3 W star, aim: left 55 deg}\n  \
+    right: {light: right position, emitter: green 3 W star, aim: right 55 deg}\n";
+
+#[test]
+fn what_is_wrong_in_one_phase_no_unsaid_phase_hides() {
+    // 91.209(a): dark while taxiing is a miss, whatever the other phases would say.
+    let report = with_phases(SIDES, "  taxi: nothing\n");
+    assert_eq!(verdict(&report, "position-lights-lit"), Verdict::Missed);
+}
+
+#[test]
+fn a_lamp_on_a_dark_channel_is_not_lit() {
+    let rest = "  taxi: [{lights: position, channel: gone}]\n  lined up: any\n  take-off: any\n  climb: any\n  \
+                cruise: any\n  approach: any\n  landing: any\nchannels:\n  gone: {steady: 0 %}\n";
+    assert_eq!(verdict(&with_phases(SIDES, rest), "position-lights-lit"), Verdict::Missed);
+}
+
+#[test]
+fn a_lamp_for_a_local_rule_makes_no_light_of_the_craft() {
+    // 91.209(b) speaks of craft that have an anti-collision system; a strobe for the flying site is none of the craft.
+    let lamps = format!(
+        "{SIDES}  site: {{light: strobe, emitter: cool white 3 W star, aim: up, flash: {{rate: 60 per min, lit: 50 ms}}, \
+         required_by: local rule}}\n"
+    );
+    let report = with_phases(&lamps, "  taxi: any\n");
+    assert_eq!(verdict(&report, "anti-collision-lit"), Verdict::NotApplicable);
+}
+
+#[test]
+fn a_table_that_runs_past_its_angle_asks_nothing_there() {
+    // 4 cd from 0 to 180 deg over L is 4 cd from 0 to 110: a mask that hides the right side takes nothing away.
+    let table = "tables:\n  all round:\n    over: azimuth\n    cite: notes\n    rows:\n      - {from: 0 deg, to: 180 deg, is: 4 cd}\n";
+    let demand = "    goal: {light: left position, quantity: horizontal intensity, region: {dihedral: L}, limit: {floor: {by_azimuth: all round}}}\n";
+    let text = format!("{}{demand}", OWN.replace("requirements:", &format!("{table}requirements:")));
+    let set = read("own.yaml", &text, &shared_text).unwrap_or_else(|r| panic!("{r}"));
+    let lamps = "emitters:\n  round: {from: measured, peak: 0.1 cd, size: 0 mm, table: {0 deg: 100 %, 180 deg: 100 %}}\n\
+        lamps:\n  tip: {light: left position, emitter: round, aim: left 55 deg, mask: {hides: {from: right 1 deg, through: right, to: right 179 deg}, edge: 10 mm}}\n";
+    // 0.1 cd x 64 = 6.4 cd against 4.
+    assert_eq!(verdict(&judged("1980", lamps, &[set], Some("own")), "first"), Verdict::Met);
+}
+
+#[test]
+fn half_of_a_way_is_no_way() {
+    // A beacon beside strobes that are white: without a strobe that way is not gone.
+    let report = own(
+        "    any_of:\n      - all_of:\n          - goal: {light: left position, quantity: lamps fitted, limit: {at_least: 1 lamp}}\n          - goal: {light: strobe, each: channel, quantity: on-time, limit: {at_most: 1 s}}\n      - goal: {light: left position, quantity: lamps fitted, limit: {at_least: 2 lamps}}\n",
+    );
+    assert_eq!(verdict(&report, "first"), Verdict::Missed);
+}
+
+#[test]
+fn what_does_not_apply_at_one_standing_and_is_open_at_another_cannot_be_told() {
+    // From 1980 on asked of craft for night flight, which is not said; before, not asked of them.
+    let rules = "lampwright: rules 1\nid: own\ntitle: own\njudges: full-size appearance\nkind: own\nbasis:\n  authority: US\n  \
+        categories: transport aeroplane\n  chosen_by: application for the type certificate\nsource: {document: notes}\n\
+        requirements:\n  - id: first\n    cite: notes\n    title: first\n    asks: Something.\n    standing: own reading\n    \
+        in_force: {until: \"1980-01-01\", standing: own reading}\n    when: {night: false, seaplane: true}\n    \
+        goal: {light: left position, quantity: lamps fitted, limit: {at_least: 1 lamp}}\n  - id: second\n    cite: notes\n    \
+        title: second\n    asks: Something.\n    standing: own reading\n    in_force: {from: \"1980-01-01\", standing: own reading}\n    \
+        when: {night: true}\n    goal: {light: left position, quantity: lamps fitted, limit: {at_least: 1 lamp}}\n";
+    let set = read("own.yaml", rules, &shared_text).unwrap_or_else(|r| panic!("{r}"));
+    let lamps = "lamps:\n  tip: {light: left position, emitter: red 3 W star, aim: left 55 deg}\n";
+    let report = judged("1979 to 1981", lamps, &[set], Some("own"));
+    assert!(report.goals.iter().all(|g| g.verdict == Verdict::CannotTell), "{:?}", report.goals);
+}
+
+#[test]
+fn a_set_for_every_craft_goes_by_the_date_of_application() {
+    let demand = "    in_force: {from: 1970, standing: own reading}\n    goal: {light: left position, quantity: lamps fitted, limit: {at_least: 1 lamp}}\n";
+    let set = read("own.yaml", &format!("{OWN}{demand}"), &shared_text).unwrap_or_else(|r| panic!("{r}"));
+    let lamps = "lamps:\n  tip: {light: left position, emitter: red 3 W star, aim: left 55 deg}\n";
+    assert_eq!(verdict(&judged("1980", lamps, &[set], Some("own")), "first"), Verdict::Met);
+}

@@ -8,9 +8,9 @@ use super::place::Place;
 use super::scale::Scale;
 use super::words::RequiredBy;
 use crate::rules::{Craft, Light, Phase, Side};
-use crate::source::At;
+use crate::source::{At, Located};
 use crate::timing::Waveform;
-use crate::units::{Interval, Length};
+use crate::units::{Interval, Length, Micros, Rate};
 
 /// A model aircraft.
 #[derive(Debug, Clone)]
@@ -33,8 +33,23 @@ pub struct Aircraft {
     pub lamps: Vec<Lamp>,
     /// Which lamps are lit in which phase.
     pub phases: Vec<PhaseLights>,
+    /// What is known of the controller that runs the channels.
+    pub controller: Controller,
+    /// Emitters described and used by no lamp.
+    pub unused_emitters: Vec<Located<String>>,
     /// The file it was read from.
     pub at: At,
+}
+
+/// What is known of the controller that runs channels.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Controller {
+    /// Its smallest step of time.
+    pub tick: Option<Located<Micros>>,
+    /// How long one turn of its program takes.
+    pub loop_time: Option<Located<Micros>>,
+    /// The frequency of its pulse-width dimming.
+    pub pwm: Option<Located<Rate>>,
 }
 
 /// The lamps lit in a phase.
@@ -83,6 +98,8 @@ impl Aircraft {
             channels: Vec::new(),
             lamps: Vec::new(),
             phases: Vec::new(),
+            controller: Controller::default(),
+            unused_emitters: Vec::new(),
             at: At::nowhere(),
         }
     }
@@ -93,10 +110,11 @@ impl Aircraft {
         self.channels.len() - 1
     }
 
-    /// The lights fitted.
+    /// The lights fitted for realism: a lamp that only a local rule requires is no light of the craft.
     #[must_use]
     pub fn fitted(&self) -> Vec<Light> {
-        let mut lights: Vec<Light> = self.lamps.iter().map(|l| l.light).collect();
+        let own = self.lamps.iter().filter(|l| l.required_by.is_none());
+        let mut lights: Vec<Light> = own.map(|l| l.light).collect();
         lights.sort();
         lights.dedup();
         lights

@@ -5,7 +5,7 @@ mod lamps;
 mod phases;
 
 use super::declared::{AircraftFile, ModelDecl, PrototypeDecl};
-use super::lamp::Aircraft;
+use super::lamp::{Aircraft, Controller};
 use super::sequence::{DeclaredChannel, channels, sequence_channels};
 use crate::rules::Craft;
 use crate::source::{
@@ -51,7 +51,7 @@ impl Loader<'_> {
         positive(&model.span, "span", self.sink);
         positive(&model.length, "length", self.sink);
         self.days_in_order(declared);
-        let channels = self.channels(declared);
+        let (channels, controller) = self.channels(declared);
         self.too_many(channels.len(), "channels", at);
         self.one_of_each(&channels);
         self.too_many(declared.lamps.0.len(), "lamps", at);
@@ -69,6 +69,8 @@ impl Loader<'_> {
             channels: channels.iter().map(|c| c.channel.clone()).collect(),
             lamps: Vec::new(),
             phases: Vec::new(),
+            controller,
+            unused_emitters: unused_emitters(declared),
             at: at.clone(),
         };
         for (name, lamp) in &declared.lamps.0 {
@@ -102,20 +104,22 @@ impl Loader<'_> {
     }
 
     /// The channels written here and those of the sequence file.
-    fn channels(&mut self, declared: &AircraftFile) -> Vec<DeclaredChannel> {
+    fn channels(&mut self, declared: &AircraftFile) -> (Vec<DeclaredChannel>, Controller) {
         let mut all = channels(&declared.channels, self.sink);
+        let mut controller = Controller::default();
         if let Some(sequence) = &declared.sequence {
             let named = self.named_file(sequence);
             match named.and_then(|(file, text)| sequence_channels(&file, &text, self.sink)) {
-                Some(more) => {
+                Some((more, head)) => {
                     all.sound.extend(more.sound);
                     all.told.extend(more.told);
+                    controller = head.controller;
                 }
                 None => self.sequence_unread = true,
             }
         }
         self.told = all.told;
-        all.sound
+        (all.sound, controller)
     }
 
     /// Says which channels stand in this file and in the sequence file under one name.
@@ -160,6 +164,13 @@ impl Loader<'_> {
             }
         }
     }
+}
+
+fn unused_emitters(declared: &AircraftFile) -> Vec<Located<String>> {
+    let used = |name: &str| declared.lamps.0.iter().any(|(_, lamp)| lamp.emitter.0 == name);
+    // The lamp that could not be read may be the one that uses it.
+    let known = declared.lamps.1.is_empty();
+    declared.emitters.0.iter().filter(|(name, _)| known && !used(&name.value)).map(|(name, _)| name.clone()).collect()
 }
 
 fn positive(length: &Option<Located<Length>>, what: &str, sink: &mut Sink) {

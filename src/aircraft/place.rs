@@ -6,6 +6,9 @@ use std::borrow::Cow;
 use std::fmt;
 use std::str::FromStr;
 
+/// No model is a kilometre long.
+const MOST_MM: f64 = 1e6;
+
 /// A place on the model, from its datum, in millimetres; an axis that is not said is not known.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Place {
@@ -35,6 +38,12 @@ impl Place {
             return Err(UnitError {
                 what: format!("`{}` has a sign", part.trim()),
                 instead: "the word gives the side: write `left 680 mm`, never a minus".into(),
+            });
+        }
+        if mm > MOST_MM {
+            return Err(UnitError {
+                what: format!("`{}` is not on a model", part.trim()),
+                instead: "write how far from the datum the lamp is, like `left 680 mm`".into(),
             });
         }
         let (axis, value) = match word {

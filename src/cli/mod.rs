@@ -1,9 +1,11 @@
 //! The command line: flags and commands, one file a command; no physics.
 
+mod baseline;
 mod check;
 mod emitters;
 mod explain;
 mod explain_for;
+mod lint;
 mod new;
 mod output;
 mod rules;
@@ -28,6 +30,8 @@ pub struct Cli {
 enum Command {
     /// Judge a model: which requirements its lamps meet, by how much, seen from where.
     Check(check::Args),
+    /// Look at sequence and aircraft files by themselves, whole folders in a blink.
+    Lint(lint::Args),
     /// Print a commented file to start from.
     New(new::Args),
     /// List the rule sets, or show one whole.
@@ -46,6 +50,8 @@ pub(crate) enum Ended {
     Well,
     /// A required goal is missed.
     Missed,
+    /// A file could not be used; the report says why.
+    Unusable,
     /// It could not be done; says why on the error stream.
     Failed(String),
 }
@@ -56,6 +62,7 @@ pub fn run() -> ExitCode {
     let ended = match Cli::try_parse() {
         Ok(cli) => match cli.command {
             Command::Check(args) => check::run(&args),
+            Command::Lint(args) => lint::run(&args),
             Command::New(args) => new::run(&args),
             Command::Rules(args) => rules::run(&args),
             Command::Emitters(args) => emitters::run(&args),
@@ -72,6 +79,7 @@ pub fn run() -> ExitCode {
     match ended {
         Ended::Well => ExitCode::SUCCESS,
         Ended::Missed => ExitCode::from(1),
+        Ended::Unusable => ExitCode::from(2),
         Ended::Failed(why) => {
             output::complain(&why);
             ExitCode::from(2)

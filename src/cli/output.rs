@@ -17,7 +17,16 @@ pub(super) fn colour_err() -> bool {
 
 /// Writes to the error stream; there is nowhere left to complain if that fails.
 pub(super) fn complain(text: &str) {
-    let _ = writeln!(io::stderr(), "{}", text.trim_end());
+    let _ = writeln!(io::stderr(), "{}", folded(text.trim_end()));
+}
+
+/// A long message of one line, at 80 columns; what has lines of its own stays as it is.
+fn folded(text: &str) -> String {
+    if text.contains('\n') || text.chars().count() < 200 {
+        return text.to_string();
+    }
+    let options = textwrap::Options::new(80).break_words(false).word_splitter(textwrap::WordSplitter::NoHyphenation);
+    textwrap::fill(text, options)
 }
 
 /// Prints to the terminal, or ends with why not. A reader that stops early (`| head`) is no failure.

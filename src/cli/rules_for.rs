@@ -4,7 +4,7 @@ use super::rules::para;
 use super::{Ended, output};
 use crate::resolve::{Candidate, choose, reasons};
 use crate::rule_sets_for;
-use crate::rules::{Authority, Category, Craft, Dates, RuleHead};
+use crate::rules::{Authority, Category, Craft, Dates, Judges, RuleHead};
 use std::fmt::Write;
 
 #[derive(clap::Args)]
@@ -97,7 +97,8 @@ fn told(craft: &Craft, candidates: &[Candidate<'_>], heads: &[RuleHead]) -> Stri
             para(&mut out, 2, "", &format!("{}: {reason}", ids.join(", ")));
         }
     }
-    let every: Vec<&str> = heads.iter().filter(|s| s.basis.is_none()).map(|s| s.id.as_str()).collect();
+    let every: Vec<&str> =
+        heads.iter().filter(|s| s.basis.is_none() && s.judges != Judges::Sequences).map(|s| s.id.as_str()).collect();
     let _ = writeln!(out, "\nThese hold for every craft: {}.", every.join(", "));
     para(&mut out, 0, "", crate::report::LOCAL_RULES);
     out

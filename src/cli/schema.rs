@@ -2,13 +2,14 @@
 
 use super::{Ended, output};
 use crate::aircraft::{AircraftFile, SequenceFile};
-use crate::render::report_schema;
+use crate::lint::LintFile;
+use crate::render::{lint_schema, report_schema};
 use crate::rules::RuleSetFile;
 
 #[derive(clap::Args)]
 pub(super) struct Args {
     /// Which kind of file.
-    #[arg(value_parser = ["aircraft", "sequence", "rules", "report"])]
+    #[arg(value_parser = ["aircraft", "sequence", "rules", "lint", "report", "lint-report"])]
     kind: String,
 }
 
@@ -17,6 +18,8 @@ pub(super) fn run(args: &Args) -> Ended {
         "aircraft" => schemars::schema_for!(AircraftFile),
         "sequence" => schemars::schema_for!(SequenceFile),
         "rules" => schemars::schema_for!(RuleSetFile),
+        "lint" => schemars::schema_for!(LintFile),
+        "lint-report" => lint_schema(),
         _ => report_schema(),
     };
     match serde_json::to_string_pretty(&schema) {

@@ -1,6 +1,6 @@
 //! How far aft a light sits.
 
-use super::zones::{blame, declared, missing, plain_finding, takes_plain};
+use super::zones::{blame, declared, missing, plain_finding, takes_floor};
 use super::{CannotTell, Finding, Quantity, Where};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
@@ -20,7 +20,7 @@ impl Quantity for AftPlacement {
     }
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
-        takes_plain(limit, &[Unit::Share], "write `limit: {at_least: 90 %}`")
+        takes_floor(limit, &[Unit::Share], "write `limit: {at_least: 90 %}`")
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -47,9 +47,10 @@ impl Quantity for BrightnessForTheScale {
         finding.causes = light.causes(&at);
         finding.origin = light.origin();
         if let (Limit::Between(low, high), true) = (&goal.spec.limit, finding.margin.high < 0.0) {
-            let most = high.scalar.value / ratio.low;
             finding.to_meet = Some(if ratio.low > high.scalar.value {
-                format!("dim it to {} of this or less", crate::rules::show(most, Unit::Share))
+                // As bright as it may be, it must still keep the limit.
+                let sure = high.scalar.value / ratio.high;
+                format!("dim it to {} of this or less", crate::rules::show(sure, Unit::Share))
             } else {
                 format!("needs x {:.3}", low.scalar.value / ratio.high)
             });

@@ -1,11 +1,11 @@
 //! Chromaticity, as a set, against colour regions.
 
 use super::zones::blame;
-use super::{CannotTell, Finding, Quantity, Required, Where};
+use super::{CannotTell, Finding, Needs, Quantity, Required, Where};
 use crate::aircraft::Origin;
 use crate::colorimetry::{ColourSet, SetMargin};
 use crate::resolve::Goal;
-use crate::rules::{Limit, NamedColour, Unit};
+use crate::rules::{Each, Limit, NamedColour, Unit};
 use crate::scene::{Cause, Scene, SceneLamp};
 use crate::units::Interval;
 
@@ -24,6 +24,10 @@ impl Quantity for Chromaticity {
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
         if matches!(limit, Limit::Inside(_)) { Ok(()) } else { Err("write `limit: {inside: COLOUR}`") }
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::each(Each::Lamp)
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

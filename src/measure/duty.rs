@@ -1,9 +1,9 @@
 //! How much of the time a channel is lit.
 
 use super::zones::{blame, channel, plain_finding, takes_plain};
-use super::{CannotTell, Finding, Quantity, Where};
+use super::{CannotTell, Finding, Needs, Quantity, Where};
 use crate::resolve::Goal;
-use crate::rules::{Limit, Unit};
+use crate::rules::{Each, Limit, Unit};
 use crate::scene::Scene;
 use crate::units::Interval;
 
@@ -21,6 +21,14 @@ impl Quantity for Duty {
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
         takes_plain(limit, &[Unit::Share], "write `limit: {at_most: 50 %}`")
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::each(Each::Channel)
+    }
+
+    fn is_of_channels(&self) -> bool {
+        true
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -32,7 +32,7 @@ impl Quantity for EffectiveIntensity {
     }
 
     fn needs(&self) -> Needs {
-        Needs::region(&["band"])
+        Needs { keys: &["allow"], ..Needs::region(&["band"]) }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

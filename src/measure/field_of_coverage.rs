@@ -36,7 +36,7 @@ impl Quantity for FieldOfCoverage {
     }
 
     fn needs(&self) -> Needs {
-        Needs::region(&["band"])
+        Needs { keys: &["allow"], ..Needs::region(&["band"]) }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
@@ -83,7 +83,12 @@ pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Res
     if margin.high < 0.0 {
         let whole = zone.solid_angle_sr();
         finding.notes.push(format!("{:.0} % of the whole is hidden", 100.0 * total.low / whole));
-        finding.to_meet = goal.requirement.to_mend.clone();
+        let masked = scene.lamps(&goal.lamps).any(|l| l.is_masked());
+        finding.to_meet = if masked || matches!(goal.spec.region, Some(Region::Band(_))) {
+            goal.requirement.to_mend.clone()
+        } else {
+            Some("turn the lamp towards the middle of the angle, or add a second one: its own body hides what is behind it".into())
+        };
     }
     if total.width() > if total.low > FAR_OVER_SR { COARSE_SR } else { TOLERANCE_SR } {
         finding.causes.push(Cause::Resolution);

@@ -1,9 +1,9 @@
 //! How often a channel flashes.
 
 use super::zones::{blame, channel, plain_finding, takes_plain};
-use super::{CannotTell, Finding, Quantity, Where};
+use super::{CannotTell, Finding, Needs, Quantity, Where};
 use crate::resolve::Goal;
-use crate::rules::{Limit, Unit};
+use crate::rules::{Each, Limit, Unit};
 use crate::scene::Scene;
 use crate::units::Interval;
 
@@ -23,6 +23,14 @@ impl Quantity for FlashFrequency {
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
         takes_plain(limit, &[Unit::PerMinute], "write `limit: {between: [40 per min, 100 per min]}`")
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::each(Each::Channel)
+    }
+
+    fn is_of_channels(&self) -> bool {
+        true
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -34,7 +34,7 @@ impl Quantity for FlashFrequencySeen {
     }
 
     fn needs(&self) -> Needs {
-        Needs::region(&["band"])
+        Needs { keys: &["sources", "seen_over"], ..Needs::region(&["band"]) }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,6 +1,7 @@
 //! Which lights are lit in which phase.
 
 use super::{CannotTell, Finding, Needs, Quantity, Required};
+use crate::aircraft::LitLamp;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Lit, Phase, Unit};
 use crate::scene::{Missing, Scene};
@@ -35,11 +36,14 @@ impl Quantity for LightsByPhase {
         if goal.lamps.is_empty() {
             return none_fitted(goal, scene, *wanted);
         }
-        let mut wrong = Vec::new();
+        let (mut wrong, mut first_unsaid) = (Vec::new(), None);
         for phase in &goal.spec.phases {
-            let lit = scene.aircraft.lit_in(*phase).ok_or_else(|| unsaid(*phase, scene))?;
+            let Some(lit) = scene.aircraft.lit_in(*phase) else {
+                first_unsaid.get_or_insert(*phase);
+                continue;
+            };
             let (on, off): (Vec<usize>, Vec<usize>) =
-                goal.lamps.iter().partition(|n| lit.iter().any(|l| l.lamp == **n));
+                goal.lamps.iter().partition(|n| lit.iter().any(|l| l.lamp == **n && shines(scene, l)));
             let told = match wanted {
                 Lit::Every if !off.is_empty() => Some(("dark", off)),
                 Lit::Some if on.is_empty() => Some(("dark", off)),
@@ -48,7 +52,21 @@ impl Quantity for LightsByPhase {
             };
             wrong.extend(told.map(|(how, lamps)| (*phase, how, lamps)));
         }
-        Ok(finding(goal, scene, *wanted, &wrong))
+        match first_unsaid {
+            // What is wrong in one phase no other phase can mend.
+            Some(phase) if wrong.is_empty() => Err(unsaid(phase, scene)),
+            _ => Ok(finding(goal, scene, *wanted, &wrong)),
+        }
+    }
+}
+
+/// Whether a lamp named in a phase gives light there: a channel that is dark for ever lights nothing.
+fn shines(scene: &Scene<'_>, lit: &LitLamp) -> bool {
+    let Some(lamp) = scene.aircraft.lamps.get(lit.lamp) else { return false };
+    let channel = lit.channel.or(lamp.channel).and_then(|n| scene.aircraft.channels.get(n));
+    match channel {
+        Some(channel) => channel.waveform.peak_level() > 0.0,
+        None => lamp.steady_level.as_ref().is_none_or(|level| level.value > 0.0),
     }
 }
 

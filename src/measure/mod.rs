@@ -35,10 +35,10 @@ mod zones;
 pub use finding::{CannotTell, Finding, LetOff, Required, Where};
 
 use crate::resolve::Goal;
-use crate::rules::{Limit, RuleSet, Unit};
+use crate::rules::{Each, Limit, RuleSet, Unit};
 use crate::scene::Scene;
 use crate::source::Diagnostic;
-use vet::vet_goal;
+use vet::{vet_goal, vet_readings};
 
 /// A measured quantity.
 pub trait Quantity: Sync {
@@ -54,6 +54,10 @@ pub trait Quantity: Sync {
     /// What a goal must give it besides the limit.
     fn needs(&self) -> Needs {
         Needs::default()
+    }
+    /// Whether channels alone tell it, without lamps: a sequence file can answer it by itself.
+    fn is_of_channels(&self) -> bool {
+        false
     }
     /// What is found.
     ///
@@ -73,12 +77,21 @@ pub struct Needs {
     pub may_have: &'static [(&'static str, Unit)],
     /// Whether it wants `phases:`.
     pub phases: bool,
+    /// What it is judged for, where not for the light as a whole.
+    pub each: Option<Each>,
+    /// Other keys it looks at, of `allow`, `relief`, `sources`, `seen_over` and `above`.
+    pub keys: &'static [&'static str],
 }
 
 impl Needs {
     /// A region of one of these kinds.
     const fn region(regions: &'static [&'static str]) -> Self {
-        Self { regions, with: &[], may_have: &[], phases: false }
+        Self { regions, with: &[], may_have: &[], phases: false, each: None, keys: &[] }
+    }
+
+    /// Judged for each lamp or channel by itself.
+    const fn each(each: Each) -> Self {
+        Self { each: Some(each), ..Self::region(&[]) }
     }
 }
 
@@ -138,5 +151,6 @@ pub fn measure(goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell
 /// What a rule set asks that no quantity can measure.
 #[must_use]
 pub fn vet(set: &RuleSet) -> Vec<Diagnostic> {
-    set.requirements.iter().flat_map(|r| r.demand.goals()).flat_map(vet_goal).collect()
+    let goals = set.requirements.iter().flat_map(|r| r.demand.goals()).flat_map(vet_goal);
+    vet_readings(set).into_iter().chain(goals).collect()
 }

@@ -1,9 +1,9 @@
 //! How long a pulse is lit.
 
 use super::zones::{blame, channel, plain_finding, takes_plain};
-use super::{CannotTell, Finding, Quantity, Where};
+use super::{CannotTell, Finding, Needs, Quantity, Where};
 use crate::resolve::Goal;
-use crate::rules::{Limit, Unit};
+use crate::rules::{Each, Limit, Unit};
 use crate::scene::Scene;
 use crate::timing::milliseconds;
 use crate::units::Interval;
@@ -22,6 +22,14 @@ impl Quantity for OnTime {
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
         takes_plain(limit, &[Unit::Millisecond], "write `limit: {at_most: 150 ms}`")
+    }
+
+    fn needs(&self) -> Needs {
+        Needs::each(Each::Channel)
+    }
+
+    fn is_of_channels(&self) -> bool {
+        true
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

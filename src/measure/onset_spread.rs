@@ -27,6 +27,10 @@ impl Quantity for OnsetSpread {
         takes_plain(limit, &[Unit::Millisecond], "write `limit: {at_most: 20 ms}`")
     }
 
+    fn is_of_channels(&self) -> bool {
+        true
+    }
+
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let channels = channels(goal, scene)?;
         let reading = &scene.readings.flash;

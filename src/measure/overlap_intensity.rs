@@ -30,7 +30,7 @@ impl Quantity for OverlapIntensity {
     }
 
     fn needs(&self) -> Needs {
-        Needs::region(&["overlap"])
+        Needs { keys: &["relief"], ..Needs::region(&["overlap"]) }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

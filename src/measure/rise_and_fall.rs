@@ -24,6 +24,10 @@ impl Quantity for RiseAndFall {
         takes_plain(limit, &[Unit::Millisecond], "write `limit: {at_most: 10 ms}`")
     }
 
+    fn is_of_channels(&self) -> bool {
+        true
+    }
+
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let blame = blame(goal, scene, |l| &l.places.pattern);
         let mut worst: Option<Finding> = None;

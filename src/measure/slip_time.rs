@@ -29,6 +29,10 @@ impl Quantity for SlipTime {
         Needs { with: &[("slip", Unit::Millisecond), ("clocks differ", Unit::Share)], ..Needs::default() }
     }
 
+    fn is_of_channels(&self) -> bool {
+        true
+    }
+
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {
         let figure = |name: &str, unit: Unit| {
             let found = goal.spec.with.get(name).filter(|f| f.scalar.unit == unit).map(|f| f.scalar.value);

@@ -25,11 +25,19 @@ impl Quantity for Steadiness {
     }
 
     fn how(&self) -> &'static str {
-        "The lowest level of the channel divided by its highest; of several lamps, that of the one farthest from what is asked. A position light without a channel is taken as always lit."
+        "The lowest level of the channel divided by its highest; of several lamps, that of the one farthest from what is asked. A lamp without a channel is taken as always lit."
     }
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
-        takes_plain(limit, &[Unit::Share], "write `limit: {at_least: 100 %}`")
+        match limit {
+            // Of several lamps one has the least share and another the greatest: a range has two worst lamps.
+            Limit::Between(..) => Err("write `at_least` or `at_most`"),
+            _ => takes_plain(limit, &[Unit::Share], "write `limit: {at_least: 100 %}`"),
+        }
+    }
+
+    fn is_of_channels(&self) -> bool {
+        true
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

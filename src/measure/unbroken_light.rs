@@ -25,7 +25,7 @@ impl Quantity for UnbrokenLight {
     }
 
     fn needs(&self) -> Needs {
-        Needs::region(ANY_REGION)
+        Needs { keys: &["allow"], ..Needs::region(ANY_REGION) }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

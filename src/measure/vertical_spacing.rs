@@ -1,7 +1,7 @@
 //! How far lamps are apart up and down.
 
-use super::zones::{blame, declared, missing, plain_finding, takes_plain};
-use super::{CannotTell, Finding, Quantity};
+use super::zones::{blame, declared, missing, plain_finding, takes_floor};
+use super::{CannotTell, Finding, Needs, Quantity};
 use crate::aircraft::Lamp;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
@@ -22,7 +22,11 @@ impl Quantity for VerticalSpacing {
     }
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
-        takes_plain(limit, &[Unit::Millimetre], "write `limit: {at_least: 1 m}`")
+        takes_floor(limit, &[Unit::Millimetre], "write `limit: {at_least: 1 m}`")
+    }
+
+    fn needs(&self) -> Needs {
+        Needs { keys: &["above"], ..Needs::default() }
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,7 +1,7 @@
 //! Whether a goal of a rule set gives its quantity what that needs.
 
 use super::{ALL, find};
-use crate::rules::{GoalSpec, Limit, Region};
+use crate::rules::{GoalSpec, Limit, Region, RuleSet, default_readings};
 use crate::source::{Code, Diagnostic, nearest, one_of};
 
 /// What is wrong with a goal.
@@ -37,6 +37,29 @@ pub(super) fn vet_goal(spec: &GoalSpec) -> Vec<Diagnostic> {
         }
         _ => {}
     }
+    for message in backwards(&spec.limit) {
+        say(Code::OutOfRange, message, "write a figure above 0".into());
+    }
+    if let Some(each) = needs.each.filter(|each| *each != spec.each) {
+        say(Code::MissingKey, format!("`{id}` is judged for each {each}"), format!("add `each: {each}`"));
+    }
+    for key in keys(spec).into_iter().filter(|key| !needs.keys.contains(key)) {
+        say(Code::UnknownKey, format!("`{id}` has no use for `{key}`"), "leave it out".into());
+    }
+    if let (Some(_), Limit::AtMost(most)) = (&spec.allow, &spec.limit)
+        && most.scalar.value > 0.0
+    {
+        let message = format!("`allow` stands beside a limit of {}, and only one of them can hold", most.scalar);
+        say(Code::Contradiction, message, "write `limit: {at_most: 0 sr}`".into());
+    }
+    for (name, unit) in needs.may_have {
+        let Some(figure) = spec.with.get(*name).map(|f| f.scalar) else { continue };
+        if figure.unit != *unit {
+            say(Code::WrongValue, format!("`{name}` is in another unit"), format!("give it in {}", unit.symbol()));
+        } else if *name == "level" && figure.value != 1.0 {
+            say(Code::OutOfRange, format!("a level of {figure}"), "write `level: 100 %`, or leave it out".into());
+        }
+    }
     for (name, unit) in needs.with {
         match spec.with.get(*name) {
             None => say(
@@ -62,6 +85,61 @@ pub(super) fn vet_goal(spec: &GoalSpec) -> Vec<Diagnostic> {
         }
         (false, false) => say(Code::UnknownKey, format!("`{id}` has no use for `phases`"), "leave them out".into()),
         _ => {}
+    }
+    wrong
+}
+
+/// Figures a limit cannot have: below nothing, or a floor of nothing.
+fn backwards(limit: &Limit) -> Vec<String> {
+    let (floor, others) = match limit {
+        Limit::AtLeast(figure) => (Some(figure), vec![]),
+        Limit::AtMost(figure) => (None, vec![figure]),
+        Limit::Between(low, high) => (None, vec![low, high]),
+        _ => (None, vec![]),
+    };
+    let nothing = floor.filter(|f| f.scalar.value <= 0.0).map(|f| format!("a floor of {} asks nothing", f.scalar));
+    let below = others.into_iter().filter(|f| f.scalar.value < 0.0);
+    nothing.into_iter().chain(below.map(|f| format!("a limit of {} is below nothing", f.scalar))).collect()
+}
+
+/// The keys a goal has besides those every goal may have.
+fn keys(spec: &GoalSpec) -> Vec<&'static str> {
+    let there = [
+        ("allow", spec.allow.is_some()),
+        ("relief", spec.relief.is_some()),
+        ("sources", spec.sources.is_some()),
+        ("seen_over", spec.seen_over.is_some()),
+        ("above", spec.above.is_some()),
+    ];
+    there.into_iter().filter(|(_, is)| *is).map(|(key, _)| key).collect()
+}
+
+/// Readings that nothing knows, or in a unit or a range they cannot have.
+pub(super) fn vet_readings(set: &RuleSet) -> Vec<Diagnostic> {
+    let known = default_readings();
+    let mut wrong = Vec::new();
+    for (name, reading) in &set.readings {
+        let figure = reading.figure.scalar;
+        let mut say = |code, message, instead| wrong.push(Diagnostic::new(code, &reading.at, message, instead));
+        match known.get(name) {
+            None => {
+                let names: Vec<&str> = known.keys().map(String::as_str).collect();
+                let instead = nearest(name, names.iter().copied())
+                    .map_or_else(|| format!("known are {}", one_of(&names)), |near| format!("did you mean `{near}`?"));
+                say(Code::UnknownName, format!("there is no reading called `{name}`"), instead);
+            }
+            Some(usual) if usual.scalar.unit != figure.unit => {
+                say(
+                    Code::WrongValue,
+                    format!("`{name}` is in another unit"),
+                    format!("write it like `{}`", usual.scalar),
+                );
+            }
+            Some(usual) if figure.value < 0.0 => {
+                say(Code::OutOfRange, format!("`{name}` is {figure}"), format!("write it like `{}`", usual.scalar));
+            }
+            Some(_) => {}
+        }
     }
     wrong
 }

@@ -21,6 +21,16 @@ pub(super) fn dihedral(angle: DihedralAngle) -> AzimuthSpan {
 
 /// The azimuths of a dihedral angle that a table row (angle right or left of dead ahead) speaks of.
 pub(super) fn row_spans(angle: DihedralAngle, from_deg: f64, to_deg: f64) -> Vec<AzimuthSpan> {
+    // A table may run on where the angle ends: what lies beyond is asked of another light.
+    let (first, last) = match angle {
+        DihedralAngle::L | DihedralAngle::R => (0.0, 110.0),
+        DihedralAngle::A => (110.0, 180.0),
+        DihedralAngle::Round => (0.0, 180.0),
+    };
+    let (from_deg, to_deg) = (from_deg.max(first), to_deg.min(last));
+    if from_deg > to_deg {
+        return Vec::new();
+    }
     let width = to_deg - from_deg;
     match angle {
         DihedralAngle::L => vec![AzimuthSpan::new(-to_deg, width)],
@@ -223,6 +233,11 @@ pub(super) fn takes_plain(limit: &Limit, units: &[Unit], instead: &'static str) 
         _ => false,
     };
     if sound { Ok(()) } else { Err(instead) }
+}
+
+/// Whether a limit is a floor, for what has one worst side only.
+pub(super) fn takes_floor(limit: &Limit, units: &[Unit], instead: &'static str) -> Result<(), &'static str> {
+    if matches!(limit, Limit::AtLeast(_)) { takes_plain(limit, units, instead) } else { Err(instead) }
 }
 
 /// A finding held against a plain limit.

@@ -3,7 +3,7 @@
 use super::Render;
 use crate::judge::Verdict;
 use crate::measure::Where;
-use crate::report::{GoalReport, Report, Tally};
+use crate::report::{GoalReport, LOCAL_RULES, LintFinding, LintReport, Report, Severity, Tally};
 use crate::rules::Unit;
 use crate::source::At;
 use crate::units::Interval;
@@ -23,6 +23,17 @@ impl Render for Json {
         serde_json::to_writer_pretty(&mut *out, &Document::of(report)).map_err(io::Error::other)?;
         writeln!(out)
     }
+
+    fn write_lint(&self, report: &LintReport, _colour: bool, out: &mut dyn Write) -> io::Result<()> {
+        serde_json::to_writer_pretty(&mut *out, &LintDocument::of(report)).map_err(io::Error::other)?;
+        writeln!(out)
+    }
+}
+
+/// The JSON Schema of what lint writes.
+#[must_use]
+pub fn lint_schema() -> schemars::Schema {
+    schemars::schema_for!(LintDocument)
 }
 
 /// The JSON Schema of this format.
@@ -63,6 +74,103 @@ struct Document {
     cautions: Vec<Caution>,
     /// What the report does not say.
     notice: String,
+}
+
+/// What lint found in files.
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "Lint", deny_unknown_fields)]
+struct LintDocument {
+    /// Name and major version of this format: `lampwright lint 1`.
+    format: &'static str,
+    /// The program and its version.
+    tool: Tool,
+    /// How many files were looked at.
+    files: usize,
+    /// How many files of the folders were none of this program's.
+    passed_over: usize,
+    /// How many findings count, by weight.
+    tally: Weights,
+    /// What was found, file by file.
+    findings: Vec<Finding>,
+    /// What this does not say.
+    notice: String,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Weights {
+    error: usize,
+    warning: usize,
+    note: usize,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Finding {
+    code: String,
+    /// The rule set it comes from; absent for checks of the file itself.
+    rule_set: Option<String>,
+    severity: String,
+    message: String,
+    /// What to write instead.
+    instead: String,
+    /// The file looked at.
+    file: String,
+    /// Where, in that file or in one it names.
+    location: Option<Place>,
+    related: Vec<Related>,
+    /// Why its line lets it pass.
+    let_pass: Option<String>,
+    /// Whether it was there before, by the baseline.
+    known: bool,
+    /// What stays the same when lines move.
+    key: String,
+}
+
+#[derive(Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+struct Related {
+    location: Option<Place>,
+    note: String,
+}
+
+impl LintDocument {
+    fn of(report: &LintReport) -> Self {
+        let (error, warning, note) =
+            (report.count(Severity::Error), report.count(Severity::Warning), report.count(Severity::Note));
+        Self {
+            format: "lampwright lint 1",
+            tool: Tool { name: "lampwright", version: env!("CARGO_PKG_VERSION") },
+            files: report.files.len(),
+            passed_over: report.passed_over,
+            tally: Weights { error, warning, note },
+            findings: report
+                .files
+                .iter()
+                .flat_map(|f| f.findings.iter().map(|one| Finding::of(&f.path, one)))
+                .collect(),
+            notice: LOCAL_RULES.to_string(),
+        }
+    }
+}
+
+impl Finding {
+    fn of(path: &str, finding: &LintFinding) -> Self {
+        let related = |(at, note): &(At, String)| Related { location: Place::of(at), note: note.clone() };
+        Self {
+            code: finding.code.clone(),
+            rule_set: finding.rule_set.clone(),
+            severity: finding.severity.to_string(),
+            message: finding.message.clone(),
+            instead: finding.instead.clone(),
+            file: path.to_string(),
+            location: Place::of(&finding.at),
+            related: finding.related.iter().map(related).collect(),
+            let_pass: finding.let_pass.clone(),
+            known: finding.known,
+            key: finding.key(),
+        }
+    }
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -175,6 +283,10 @@ struct Goal {
     location: Option<Place>,
     /// The requirement's line.
     related: Option<Place>,
+    /// Whether it was missed before, by the baseline.
+    known: bool,
+    /// What stays the same when lines move.
+    key: String,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -402,6 +514,8 @@ impl Goal {
             readings: goal.readings.clone(),
             location: Place::of(&goal.location),
             related: Place::of(&goal.related),
+            known: goal.known,
+            key: goal.key(),
         }
     }
 }

@@ -1,16 +1,15 @@
 //! Reports as bytes: one file per format, and the list of them.
 
-mod entry;
 mod json;
 mod junit;
 mod markdown;
+mod parts;
 mod sarif;
 mod text;
-mod words;
 
-pub use json::schema as report_schema;
+pub use json::{lint_schema, schema as report_schema};
 
-use crate::report::Report;
+use crate::report::{LintReport, Report};
 use std::io::{self, Write};
 
 /// An output format.
@@ -22,6 +21,11 @@ pub trait Render: Sync {
     /// # Errors
     /// The writer's.
     fn write(&self, report: &Report, colour: bool, out: &mut dyn Write) -> io::Result<()>;
+    /// Writes what lint found.
+    ///
+    /// # Errors
+    /// The writer's.
+    fn write_lint(&self, report: &LintReport, colour: bool, out: &mut dyn Write) -> io::Result<()>;
 }
 
 /// Every format, the usual one first.

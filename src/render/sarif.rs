@@ -1,9 +1,8 @@
 //! SARIF 2.1.0 (OASIS Standard, 27 March 2020): one result a goal, its verdict as `kind`.
 
 use super::Render;
-use super::entry::Entry;
-use crate::judge::Verdict;
-use crate::report::Report;
+use super::parts::entry::{Entry, Outcome};
+use crate::report::{LOCAL_RULES, LintReport, Report, Severity};
 use crate::source::At;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -18,15 +17,22 @@ impl Render for Sarif {
     }
 
     fn write(&self, report: &Report, _colour: bool, out: &mut dyn Write) -> io::Result<()> {
-        serde_json::to_writer_pretty(&mut *out, &Log::of(&Entry::all(report), &report.notice))
-            .map_err(io::Error::other)?;
-        writeln!(out)
+        log(&Entry::of_goals(report), out)
     }
+
+    fn write_lint(&self, report: &LintReport, _colour: bool, out: &mut dyn Write) -> io::Result<()> {
+        log(&Entry::of_findings(report), out)
+    }
+}
+
+fn log(entries: &[Entry<'_>], out: &mut dyn Write) -> io::Result<()> {
+    serde_json::to_writer_pretty(&mut *out, &Log::of(entries)).map_err(io::Error::other)?;
+    writeln!(out)
 }
 
 /// A log file (section 3.13).
 #[derive(Serialize)]
-pub(super) struct Log {
+struct Log {
     #[serde(rename = "$schema")]
     schema: &'static str,
     version: &'static str,
@@ -81,7 +87,18 @@ struct Found {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     related_locations: Vec<Location>,
     partial_fingerprints: BTreeMap<&'static str, String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    suppressions: Vec<Suppression>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    baseline_state: Option<&'static str>,
     properties: BTreeMap<&'static str, String>,
+}
+
+/// A result that does not count, and why (section 3.35).
+#[derive(Serialize)]
+struct Suppression {
+    kind: &'static str,
+    justification: String,
 }
 
 #[derive(Serialize)]
@@ -112,66 +129,75 @@ struct Region {
 }
 
 impl Log {
-    pub fn of(entries: &[Entry<'_>], notice: &str) -> Self {
+    fn of(entries: &[Entry<'_>]) -> Self {
         let mut rules: Vec<Rule> = Vec::new();
-        let mut index: BTreeMap<String, usize> = BTreeMap::new();
+        let mut index: BTreeMap<&str, usize> = BTreeMap::new();
         let results = entries
             .iter()
             .map(|entry| {
-                let id = format!("{}/{}", entry.set, entry.requirement);
-                let at = *index.entry(id.clone()).or_insert_with(|| {
-                    rules.push(Rule::of(&id, entry));
+                let at = *index.entry(&entry.rule).or_insert_with(|| {
+                    rules.push(Rule::of(entry));
                     rules.len() - 1
                 });
-                Found::of(entry, id, at)
+                Found::of(entry, at)
             })
             .collect();
         let version = env!("CARGO_PKG_VERSION");
         let driver = Driver { name: "lampwright", version, semantic_version: version, rules };
-        let properties = BTreeMap::from([("notice", notice.to_string())]);
+        let properties = BTreeMap::from([("notice", LOCAL_RULES.to_string())]);
         let run = Run { tool: Tool { driver }, column_kind: "unicodeCodePoints", results, properties };
         Self { schema: "https://json.schemastore.org/sarif-2.1.0.json", version: "2.1.0", runs: [run] }
     }
 }
 
 impl Rule {
-    fn of(id: &str, entry: &Entry<'_>) -> Self {
-        let title =
-            if entry.cite.is_empty() { entry.title.to_string() } else { format!("{} ({})", entry.title, entry.cite) };
-        let help = format!("`lampwright explain {}` tells what is asked and how it is measured", entry.requirement);
-        Self { id: id.to_string(), short_description: Text { text: title }, help: Text { text: help } }
+    fn of(entry: &Entry<'_>) -> Self {
+        let help = format!("`lampwright explain {}` tells what is asked and how it is measured", entry.explain);
+        Self {
+            id: entry.rule.clone(),
+            short_description: Text { text: entry.rule_title.clone() },
+            help: Text { text: help },
+        }
     }
 }
 
 impl Found {
-    fn of(entry: &Entry<'_>, rule_id: String, rule_index: usize) -> Self {
-        let (kind, level) = kind(entry);
+    fn of(entry: &Entry<'_>, rule_index: usize) -> Self {
+        let (kind, level) = kind(entry.outcome);
+        let related = entry.related.iter().filter_map(|(at, note)| {
+            location(at).map(|place| Location { message: Some(Text { text: note.clone() }), ..place })
+        });
+        let mut properties = BTreeMap::from([("verdict", entry.word.to_string()), ("goal", entry.name.to_string())]);
+        properties.extend(entry.requirement.map(|at| ("requirement", at.to_string())));
         Self {
-            rule_id,
+            rule_id: entry.rule.clone(),
             rule_index,
             kind,
             level,
             message: Text { text: entry.sentence() },
             locations: location(entry.at).into_iter().collect(),
-            related_locations: Vec::new(),
-            partial_fingerprints: BTreeMap::from([("lampwright/v1", entry.key())]),
-            properties: BTreeMap::from([
-                ("verdict", entry.verdict.to_string()),
-                ("goal", entry.id.to_string()),
-                ("requirement", entry.related.to_string()),
-            ]),
+            related_locations: related.collect(),
+            partial_fingerprints: BTreeMap::from([("lampwright/v1", entry.key.clone())]),
+            suppressions: entry
+                .let_pass
+                .map(|why| Suppression { kind: "inSource", justification: why.to_string() })
+                .into_iter()
+                .collect(),
+            baseline_state: entry.known.map(|known| if known { "unchanged" } else { "new" }),
+            properties,
         }
     }
 }
 
-/// The verdict in this format's words (sections 3.27.9 and 3.27.10): only what fails has a level.
-fn kind(entry: &Entry<'_>) -> (&'static str, &'static str) {
-    match entry.verdict {
-        Verdict::Missed if entry.binding => ("fail", "error"),
-        Verdict::Missed => ("fail", "warning"),
-        Verdict::CannotTell => ("open", "none"),
-        Verdict::Met => ("pass", "none"),
-        Verdict::NotApplicable => ("notApplicable", "none"),
+/// The outcome in this format's words (sections 3.27.9 and 3.27.10): only what fails has a level.
+fn kind(outcome: Outcome) -> (&'static str, &'static str) {
+    match outcome {
+        Outcome::Fail(Severity::Error) => ("fail", "error"),
+        Outcome::Fail(Severity::Warning) => ("fail", "warning"),
+        Outcome::Fail(_) => ("fail", "note"),
+        Outcome::Open => ("open", "none"),
+        Outcome::Pass => ("pass", "none"),
+        Outcome::NotApplicable => ("notApplicable", "none"),
     }
 }
 

@@ -1,9 +1,10 @@
 //! The report a person reads, at 80 columns: what is missed first, then what cannot be told, then what is met.
 
 use super::Render;
-use super::words::{details, margin};
+use super::parts::lint_text::lint_text;
+use super::parts::words::{details, margin};
 use crate::judge::Verdict;
-use crate::report::{GoalReport, Report, RuleSetHead, Tally};
+use crate::report::{GoalReport, LintReport, Report, RuleSetHead, Tally};
 use crate::rules::RuleKind;
 use anstyle::{AnsiColor, Style};
 use std::io::{self, Write};
@@ -21,6 +22,10 @@ impl Render for PlainText {
 
     fn write(&self, report: &Report, colour: bool, out: &mut dyn Write) -> io::Result<()> {
         Page { out, colour }.report(report)
+    }
+
+    fn write_lint(&self, report: &LintReport, colour: bool, out: &mut dyn Write) -> io::Result<()> {
+        lint_text(report, colour, out)
     }
 }
 
@@ -304,7 +309,7 @@ impl Page<'_> {
                 }
             }
             for (status, sections) in by_status {
-                self.labelled(0, "unchecked", &format!("{status}: {}", sections.join(", ")))?;
+                self.labelled(0, "unchecked", &format!("{}, {status}: {}", set.id, sections.join("; ")))?;
             }
         }
         for caution in &report.cautions {

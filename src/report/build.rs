@@ -6,7 +6,7 @@ use crate::aircraft::{Aircraft, LitLamp, PhaseLights, Scale};
 use crate::judge::{Judgement, judge};
 use crate::measure::{CannotTell, Finding, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
-use crate::rules::{Holds, Light, LightGroup, ParagraphStatus, RuleSet, show_range};
+use crate::rules::{ChosenBy, Holds, Light, LightGroup, ParagraphStatus, RuleSet, show_range};
 use crate::scene::{Readings, Scene};
 use std::collections::BTreeSet;
 
@@ -39,6 +39,7 @@ pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String])
         all,
         cautions: cautions(aircraft, scenes.all.last()),
         notice: LOCAL_RULES.to_string(),
+        has_baseline: false,
     }
 }
 
@@ -76,7 +77,8 @@ fn local_rules(
     only: &[String],
     looked_at: &mut BTreeSet<usize>,
 ) -> Vec<LocalRule> {
-    let itself = Aircraft { scale: Scale::FULL_SIZE, ..aircraft.clone() };
+    let mut itself = Aircraft { scale: Scale::FULL_SIZE, ..aircraft.clone() };
+    itself.craft.fitted = itself.lamps.iter().map(|l| l.light).collect();
     let scenes = Scenes::of(&itself, candidates, true);
     let by_candidate = judged(candidates, &scenes, only, looked_at);
     let rule = |(candidate, goals): (&Candidate<'_>, Vec<GoalReport>)| LocalRule {
@@ -250,12 +252,15 @@ fn agreed(candidates: &[Candidate<'_>], by_candidate: Vec<Vec<GoalReport>>) -> V
             let same = found.iter().all(|g| g.is_some_and(|g| g.verdict == report.verdict));
             let decided = |g: &&GoalReport| matches!(g.verdict, Verdict::Met | Verdict::Missed);
             // The newest that shows a figure stands for all.
-            let mut whole = found.iter().rev().copied().flatten().find(decided).unwrap_or(report).clone();
+            let open = |g: &&GoalReport| g.verdict == Verdict::CannotTell;
+            let newest = found.iter().rev().copied().flatten().find(decided);
+            // What does not apply at one standing and cannot be told at another cannot be told.
+            let mut whole = newest.or_else(|| found.iter().copied().flatten().find(open)).unwrap_or(report).clone();
             if !same && decided(&&whole) {
                 whole.reason = Some(if of_set.iter().any(|(c, _)| c.refit) {
                     refitted(whole.verdict)
                 } else {
-                    which_rule("prototype.applied", Some(whole.verdict))
+                    which_rule(date_key(candidate), Some(whole.verdict))
                 });
                 whole.verdict = Verdict::CannotTell;
             }
@@ -274,6 +279,14 @@ fn key(goal: &GoalReport) -> (String, String) {
 fn twin<'r>(list: &'r [GoalReport], report: &GoalReport, beside: &[GoalReport]) -> Option<&'r GoalReport> {
     let of_its_day = |g: &&GoalReport| same_question(g, report) && !beside.iter().any(|b| b.id == g.id);
     list.iter().find(|g| g.id == report.id).or_else(|| list.iter().find(of_its_day))
+}
+
+/// The date that chooses among the standings of a document.
+fn date_key(candidate: &Candidate<'_>) -> &'static str {
+    match candidate.set.basis.as_ref().map(|b| b.chosen_by) {
+        Some(ChosenBy::Depicted) => "prototype.depicted",
+        _ => "prototype.applied",
+    }
 }
 
 fn refitted(would_be: Verdict) -> Reason {
@@ -299,6 +312,15 @@ fn which_rule(key: &str, would_be: Option<Verdict>) -> Reason {
     }
 }
 
+/// Whether a goal is asked depends on something the file does not say.
+fn unsaid(key: &str) -> Reason {
+    Reason {
+        kind: "missing input",
+        text: format!("whether this is asked depends on `{key}`, which is not said"),
+        add: vec![(key.to_string(), "say it in the file".to_string())],
+    }
+}
+
 fn judge_tree(tree: &Tree<'_>, scene: &Scene<'_>) -> Vec<GoalReport> {
     match tree {
         Tree::One(goal) => vec![judge_goal(goal, scene)],
@@ -308,9 +330,17 @@ fn judge_tree(tree: &Tree<'_>, scene: &Scene<'_>) -> Vec<GoalReport> {
 
 /// Several ways to meet a requirement: the best one that applies stands for it, and the others are named.
 fn any_of(id: &str, alternatives: &[Vec<Tree<'_>>], scene: &Scene<'_>) -> Option<GoalReport> {
-    let mut worst_of_each: Vec<GoalReport> = alternatives
-        .iter()
-        .filter_map(|group| group.iter().flat_map(|t| judge_tree(t, scene)).min_by_key(|g| rank(g.verdict)))
+    let judged: Vec<Vec<GoalReport>> =
+        alternatives.iter().map(|group| group.iter().flat_map(|t| judge_tree(t, scene)).collect()).collect();
+    // Where nothing applies the requirement as a whole does not.
+    let applies = judged.iter().flatten().any(|g| g.verdict != Verdict::NotApplicable);
+    let mut worst_of_each: Vec<GoalReport> = judged
+        .into_iter()
+        .filter_map(|group| {
+            let parts = group.len();
+            let whole = group.into_iter().map(|part| if applies && parts > 1 { as_part(part) } else { part });
+            whole.min_by_key(|g| rank(g.verdict))
+        })
         .collect();
     worst_of_each.sort_by_key(|g| match g.verdict {
         Verdict::Met => 0,
@@ -324,6 +354,18 @@ fn any_of(id: &str, alternatives: &[Vec<Tree<'_>>], scene: &Scene<'_>) -> Option
     best.readings.extend(others.iter().map(|o| format!("or {}: {}", o.title, o.verdict)));
     best.id = id.to_string();
     Some(best)
+}
+
+/// A goal as part of a way to meet a requirement: a way that speaks of a light the model does not have is not gone.
+fn as_part(part: GoalReport) -> GoalReport {
+    if part.verdict != Verdict::NotApplicable || !part.lamps.is_empty() {
+        return part;
+    }
+    let required =
+        RequiredFigure { text: format!("a {} light", part.light), full_size: None, at_scale: None, unit: None };
+    let text = part.reason.as_ref().map_or_else(String::new, |r| r.text.clone());
+    let found = Found { interval: None, unit: Unit::Lamps, text, at: None, at_scale: None };
+    GoalReport { verdict: Verdict::Missed, reason: None, required: Some(required), found: Some(found), ..part }
 }
 
 /// How bad a verdict is within a group that must be met whole; what does not apply weighs least.
@@ -343,7 +385,9 @@ fn judge_goal(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
             GoalReport { verdict: Verdict::NotApplicable, reason: Some(reason), ..blank(goal, scene) }
         }
         GoalState::Unknown(key) => {
-            GoalReport { verdict: Verdict::CannotTell, reason: Some(which_rule(key, None)), ..blank(goal, scene) }
+            let dated = ["prototype.applied", "prototype.depicted", "prototype.certificated"].contains(&key.as_str());
+            let reason = if dated { which_rule(key, None) } else { unsaid(key) };
+            GoalReport { verdict: Verdict::CannotTell, reason: Some(reason), ..blank(goal, scene) }
         }
         GoalState::Measure => measured(goal, scene),
     }
@@ -372,6 +416,7 @@ fn blank(goal: &Goal<'_>, scene: &Scene<'_>) -> GoalReport {
         readings: Vec::new(),
         location: lamps.first().map_or_else(|| scene.aircraft.at.clone(), |l| l.places.name.clone()),
         related: goal.requirement.at.clone(),
+        known: false,
     }
 }
 

@@ -1,10 +1,14 @@
 //! Everything a renderer may know: one owned report, no lifetimes.
 
+mod baseline;
 mod build;
+mod linted;
 mod notices;
 pub(crate) mod spread;
 
+pub use baseline::Baseline;
 pub use build::build;
+pub use linted::{LintFinding, LintReport, LintedFile, Severity};
 pub use notices::{LOCAL_RULES, cautions};
 
 use crate::aircraft::Origin;
@@ -41,6 +45,8 @@ pub struct Report {
     pub cautions: Vec<Caution>,
     /// The notice every report carries.
     pub notice: String,
+    /// Whether a baseline told what was missed before.
+    pub has_baseline: bool,
 }
 
 /// A local rule and how the model itself comes out.
@@ -232,4 +238,14 @@ pub struct GoalReport {
     pub location: At,
     /// The requirement's line.
     pub related: At,
+    /// Whether it was missed before, by the baseline.
+    pub known: bool,
+}
+
+impl GoalReport {
+    /// What stays the same when the file is edited: rule set, goal, file.
+    #[must_use]
+    pub fn key(&self) -> String {
+        format!("{}/{}@{}", self.rule_set, self.id, self.location.file)
+    }
 }

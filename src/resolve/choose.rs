@@ -2,7 +2,7 @@
 
 use super::standings::standings;
 use crate::error::Error;
-use crate::rules::{Authority, Basis, ChosenBy, Craft, Dates, Holds, RuleHead, RuleKind, RuleSet};
+use crate::rules::{Authority, Basis, ChosenBy, Craft, Dates, Holds, Judges, RuleHead, RuleKind, RuleSet};
 
 /// A rule set at one standing.
 #[derive(Debug, Clone)]
@@ -58,7 +58,12 @@ pub fn wanted(craft: &Craft, heads: &[RuleHead], asked: Option<&str>) -> Result<
     if !full_size && asked.is_none() {
         return Err(Error::NoRuleSet { why: nearest(craft, heads.iter()) });
     }
-    Ok(heads.iter().zip(fit).map(|(head, fit)| fit || head.basis.is_none()).collect())
+    Ok(heads.iter().zip(fit).map(|(head, fit)| fit || holds_for_every_craft(head)).collect())
+}
+
+/// Whether a set is about craft and about no craft in particular.
+fn holds_for_every_craft(head: &RuleHead) -> bool {
+    head.basis.is_none() && head.judges != Judges::Sequences
 }
 
 /// The published rule sets of a craft at every standing its dates allow, then those that hold for every craft, then the
@@ -90,10 +95,11 @@ pub fn choose<'a>(craft: &Craft, sets: &'a [RuleSet], asked: Option<&str>) -> Re
         drop_successors(&mut chosen);
     }
     let (local, mut chosen): (Vec<_>, Vec<_>) = chosen.into_iter().partition(|c| is(c, ChosenBy::Flown));
-    for set in sets.iter().filter(|s| s.basis.is_none()) {
+    for set in sets.iter().filter(|s| holds_for_every_craft(s) || asked == Some(s.id.as_str()) && s.basis.is_none()) {
         let binding = asked == Some(set.id.as_str()) || set.kind == RuleKind::Published;
         let why = if asked == Some(set.id.as_str()) { ASKED } else { "holds for every craft" };
-        let (days, span) = (Dates::ALWAYS, Dates::ALWAYS);
+        // A set without a basis may have requirements with dates: those of the application, as for a design.
+        let (days, span) = (craft.application(), Dates::ALWAYS);
         chosen.push(Candidate { set, days, span, why: why.to_string(), beside: Vec::new(), refit: false, binding });
     }
     chosen.extend(local);

@@ -1,7 +1,7 @@
 //! Requirements bound to lamps: the list of goals.
 
 use super::choose::Candidate;
-use crate::rules::{Demand, Each, GoalSpec, Holds, Limit, Requirement, Row, RuleSet};
+use crate::rules::{ChosenBy, Demand, Each, GoalSpec, Holds, Limit, Requirement, Row, RuleSet};
 use crate::scene::Scene;
 use std::collections::BTreeSet;
 
@@ -126,7 +126,10 @@ impl<'a> Binder<'a, '_> {
     }
 
     fn state(&self, spec: &GoalSpec, lamps: &[usize]) -> GoalState {
-        let dated = self.requirement.in_force.on(self.candidate.days);
+        let dated = match self.requirement.in_force.on(self.candidate.days) {
+            Holds::Unknown(_) if self.chosen_by_depicted() => Holds::Unknown("prototype.depicted".into()),
+            other => other,
+        };
         match self.requirement.when.holds_for(&self.scene.aircraft.craft).and(dated) {
             Holds::No(why) => GoalState::NotApplicable(why),
             Holds::Unknown(key) => GoalState::Unknown(key),
@@ -136,6 +139,10 @@ impl<'a> Binder<'a, '_> {
             }
             Holds::Yes => GoalState::Measure,
         }
+    }
+
+    fn chosen_by_depicted(&self) -> bool {
+        self.candidate.set.basis.as_ref().is_some_and(|b| b.chosen_by == ChosenBy::Depicted)
     }
 
     fn bind(&self, spec: &'a GoalSpec) -> Vec<Goal<'a>> {

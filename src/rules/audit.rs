@@ -2,8 +2,8 @@
 //! nothing has, tables that stop short, citations that lead nowhere.
 
 use super::basis::InForce;
-use super::set::{DihedralAngle, GoalSpec, Limit, Region, Requirement, RuleSet, Table};
-use super::words::RuleKind;
+use super::set::{DihedralAngle, GoalSpec, Limit, Paragraph, Region, Requirement, RuleSet, Table};
+use super::words::{ParagraphStatus, RuleKind};
 use crate::colorimetry::{Chromaticity, Region as ColourRegion};
 use crate::source::{At, Code, Diagnostic};
 use std::collections::BTreeMap;
@@ -14,6 +14,8 @@ pub fn audit(set: &RuleSet) -> Vec<Diagnostic> {
     let mut wrong = Vec::new();
     if set.kind == RuleKind::Published {
         wrong.extend(uncited(set));
+        wrong.extend(unanswered(set));
+        wrong.extend(undated(set));
     }
     wrong.extend(days(set));
     for requirement in &set.requirements {
@@ -51,6 +53,55 @@ fn uncited(set: &RuleSet) -> Vec<Diagnostic> {
         }
     }
     wrong
+}
+
+/// Paragraphs said to be checked that nothing cites, and requirements that cite only what is said not to be.
+fn unanswered(set: &RuleSet) -> Vec<Diagnostic> {
+    let cites = |r: &Requirement, p: &Paragraph| {
+        r.cite.split(", ").any(|cite| !cite.is_empty() && section(cite) == section(&p.section))
+    };
+    let checked = |p: &&Paragraph| p.status == ParagraphStatus::Checked;
+    let idle = set.paragraphs.iter().filter(checked).filter(|p| !set.requirements.iter().any(|r| cites(r, p)));
+    let mut wrong: Vec<Diagnostic> = idle
+        .map(|p| {
+            let message = format!("paragraph `{}` is said to be checked, and no requirement cites it", p.section);
+            Diagnostic::new(
+                Code::Contradiction,
+                &p.at,
+                message,
+                "give it another status, or a requirement that cites it",
+            )
+        })
+        .collect();
+    for requirement in &set.requirements {
+        let mut listed = set.paragraphs.iter().filter(|p| cites(requirement, p)).peekable();
+        if listed.peek().is_some() && !listed.any(|p| p.status == ParagraphStatus::Checked) {
+            let message = format!("`{}` cites {}, which is not said to be checked", requirement.id, requirement.cite);
+            let instead = "give the paragraph `status: checked`";
+            wrong.push(Diagnostic::new(Code::Contradiction, &requirement.at, message, instead));
+        }
+    }
+    wrong
+}
+
+/// Dates that do not say how well they are known.
+fn undated(set: &RuleSet) -> Vec<Diagnostic> {
+    let bare = |dates: &InForce| (dates.from.is_some() || dates.until.is_some()) && dates.standing.is_none();
+    let told = |at: &At, what: &str| {
+        let message = format!("the dates of {what} do not say how well they are known");
+        Diagnostic::new(
+            Code::MissingKey,
+            at,
+            message,
+            "add `standing: read 1`, or `recalled`, beside `from` and `until`",
+        )
+    };
+    let of_set = set.basis.iter().filter(|b| bare(&b.in_force)).map(|_| told(&set.at, "the rule set"));
+    let of_requirements =
+        set.requirements.iter().filter(|r| bare(&r.in_force)).map(|r| told(&r.at, &format!("`{}`", r.id)));
+    let of_paragraphs =
+        set.paragraphs.iter().filter(|p| bare(&p.in_force)).map(|p| told(&p.at, &format!("paragraph `{}`", p.section)));
+    of_set.chain(of_requirements).chain(of_paragraphs).collect()
 }
 
 /// What a requirement asks, whatever its dates: requirements that ask the same take each other's place.

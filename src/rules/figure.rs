@@ -196,7 +196,7 @@ impl schemars::JsonSchema for Scalar {
         schemars::json_schema!({
             "type": "string",
             "description": format!("a number with its unit: {}", UNITS.join(", ")),
-            "pattern": "^\\s*[+-]?[0-9.]+([eE][+-]?[0-9]+)?\\s*[a-z%]",
+            "pattern": "^\\s*[+-]?[0-9.]+([eE][+-]?[0-9]+)?\\s*[a-zA-Z%]",
             "examples": ["40 candles", "0.03 sr", "40 per min"],
         })
     }

@@ -273,6 +273,12 @@ impl Candle {
             let message = format!("`{}` is not what candela can be rounded to", step.value);
             sink.say(Code::OutOfRange, &step.at, message, "write `candle_to_the_nearest: 1 cd`");
         }
+        if let Some(candle) = file.candle.as_ref().map(|f| f.scalar)
+            && (candle.unit != Unit::Candela || !(0.5..=2.0).contains(&candle.value))
+        {
+            let message = format!("a candle cannot be `{candle}`");
+            sink.say(Code::OutOfRange, &file.id.at, message, "write what it is in candela, like `candle: 1.02 cd`");
+        }
         Self {
             factor: file.candle.as_ref().map(|f| f.scalar.value),
             nearest: file.candle_to_the_nearest.as_ref().map(|step| step.value.value),
@@ -309,12 +315,14 @@ fn table(name: &str, declared: &TableDecl, sink: &mut Sink) -> Option<Table> {
         .iter()
         .map(|r| Row { from_deg: rounded(r.from.deg()), to_deg: rounded(r.to.deg()), is: r.is.value.clone() })
         .collect();
-    if rows.is_empty() {
-        let instead = "write rows like `{from: 0 deg, to: 10 deg, is: 40 cd}`";
-        sink.say(Code::WrongShape, &declared.rows.at, "this table has no rows", instead);
-    }
     let mut sound = true;
     for (row, declared) in rows.iter().zip(declared.rows.iter()) {
+        let figure = row.is.scalar;
+        if !matches!(figure.unit, Unit::Candela | Unit::Candle | Unit::Times) || figure.value <= 0.0 {
+            let message = format!("a row of a table cannot be `{figure}`");
+            sink.say(Code::WrongValue, &declared.is.at, message, "write it like `40 cd`, `40 candles` or `0.90 times`");
+            sound = false;
+        }
         if row.from_deg > row.to_deg {
             sink.say(Code::OutOfRange, &declared.from.at, "this row runs backwards", "write the smaller angle first");
             sound = false;
@@ -452,6 +460,18 @@ impl Loader<'_> {
 
     fn allowance(&mut self, declared: &AllowanceDecl) -> Allowance {
         let at_most = self.figure(&declared.at_most);
+        let cone = match &declared.within {
+            Some(ConeDecl::Vertical(angle)) => Some((angle, Unit::Degree, "about_vertical: 30 deg")),
+            Some(ConeDecl::Aft(cone)) => Some((cone, Unit::Steradian, "about_aft: 0.15 sr")),
+            None => None,
+        };
+        let total = Some((&declared.at_most, Unit::Steradian, "at_most: 0.03 sr"));
+        for (figure, unit, like) in total.into_iter().chain(cone) {
+            if figure.scalar.unit != unit || figure.scalar.value <= 0.0 {
+                let message = format!("what is allowed cannot be `{}`", figure.scalar);
+                self.sink.say(Code::WrongValue, &figure.at, message, format!("write it like `{like}`"));
+            }
+        }
         match &declared.within {
             Some(ConeDecl::Vertical(angle)) => {
                 Allowance::AboutVertical { at_most, half_angle_deg: rounded(angle.scalar.value) }
@@ -539,7 +559,17 @@ impl Loader<'_> {
         let azimuth = self.table_over(&declared.by_azimuth, Over::Azimuth);
         let factor = self.table_over(&declared.times_by_elevation, Over::Elevation);
         let elevation = self.table_over(&declared.by_elevation, Over::Elevation);
-        match (azimuth?, factor?, elevation?) {
+        let of_light = |table: &Option<Table>| {
+            table.iter().flat_map(|t| &t.rows).all(|row| matches!(row.is.scalar.unit, Unit::Candela | Unit::Candle))
+        };
+        let of_factors =
+            |table: &Option<Table>| table.iter().flat_map(|t| &t.rows).all(|row| row.is.scalar.unit == Unit::Times);
+        let (azimuth, factor, elevation) = (azimuth?, factor?, elevation?);
+        if !of_light(&azimuth) || !of_light(&elevation) || !of_factors(&factor) {
+            let message = "a floor is of candela, and `times_by_elevation` of factors";
+            self.sink.say(Code::Contradiction, &declared.at, message, "name tables whose rows are of that kind");
+        }
+        match (azimuth, factor, elevation) {
             (Some(by_azimuth), times_by_elevation, None) => Some(Limit::Floor { by_azimuth, times_by_elevation }),
             (None, None, Some(by_elevation)) => Some(Limit::FloorByElevation(by_elevation)),
             _ => {

@@ -196,6 +196,8 @@ words! {
         FullSizeAppearance = "full-size appearance",
         /// The model itself, as a local rule does.
         TheModelItself = "the model itself",
+        /// Light sequences by themselves, whatever model they are for.
+        Sequences = "sequences by themselves",
     }
 }
 

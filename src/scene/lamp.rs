@@ -53,6 +53,12 @@ pub struct SceneLamp {
 }
 
 impl SceneLamp {
+    /// Whether a mask hides part of what it would show.
+    #[must_use]
+    pub fn is_masked(&self) -> bool {
+        self.mask.is_some()
+    }
+
     /// The lamp of a model.
     #[must_use]
     pub fn new(lamp: &Lamp, aircraft: &Aircraft, readings: &Readings) -> Self {

@@ -111,6 +111,10 @@ impl Sources {
     pub fn text(&self, file: &str) -> Option<&str> {
         self.0.get(file).map(AsRef::as_ref)
     }
+    /// Takes over what another remembers.
+    pub fn take(&mut self, other: Self) {
+        self.0.extend(other.0);
+    }
 }
 
 /// Collects the mistakes of a run.
@@ -182,58 +186,106 @@ impl Rejected {
         Self { diagnostics, sources }
     }
 
+    /// The texts the mistakes speak of.
+    #[must_use]
+    pub fn sources(&self) -> &Sources {
+        &self.sources
+    }
+
     /// The mistakes as text with the lines they speak of, with or without terminal colours.
     #[must_use]
     pub fn show(&self, colour: bool) -> String {
-        let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
         let mut out = String::new();
-        for diagnostic in &self.diagnostics {
-            out.push_str(&renderer.render(&self.report(diagnostic)));
+        for d in &self.diagnostics {
+            let shown = Shown {
+                weight: Weight::Error,
+                code: d.code.as_str(),
+                message: &d.message,
+                instead: &d.instead,
+                at: &d.at,
+                related: &d.related,
+            };
+            out.push_str(&shown.text(&self.sources, colour));
             out.push_str("\n\n");
         }
         let count = self.diagnostics.len();
-        out.push_str(&format!(
-            "{count} {} to mend; nothing was judged\n",
-            if count == 1 { "mistake" } else { "mistakes" }
-        ));
+        out.push_str(&format!("{count} {} to mend first\n", if count == 1 { "mistake" } else { "mistakes" }));
         out
     }
+}
 
-    fn report<'a>(&'a self, d: &'a Diagnostic) -> Vec<annotate_snippets::Group<'a>> {
-        let title = Level::ERROR.primary_title(d.message.as_str()).id(d.code.as_str());
-        let mut group = annotate_snippets::Group::with_title(title);
-        match self.snippet(&d.at, AnnotationKind::Primary, None) {
+/// How much something shown weighs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Weight {
+    Error,
+    Warning,
+    Note,
+}
+
+/// Something said of a place in a file, with the line and a caret under it.
+pub(crate) struct Shown<'a> {
+    pub weight: Weight,
+    pub code: &'a str,
+    pub message: &'a str,
+    pub instead: &'a str,
+    pub at: &'a At,
+    pub related: &'a [(At, String)],
+}
+
+impl<'a> Shown<'a> {
+    /// As text, with or without terminal colours.
+    pub fn text(&self, sources: &'a Sources, colour: bool) -> String {
+        let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
+        renderer.render(&[self.group(sources)])
+    }
+
+    fn group(&self, sources: &'a Sources) -> annotate_snippets::Group<'a> {
+        let level = match self.weight {
+            Weight::Error => Level::ERROR,
+            Weight::Warning => Level::WARNING,
+            Weight::Note => Level::NOTE,
+        };
+        let mut group = annotate_snippets::Group::with_title(level.primary_title(self.message).id(self.code));
+        match snippet(sources, self.at, AnnotationKind::Primary, None) {
             Some(snippet) => group = group.element(snippet),
-            None => group = group.element(annotate_snippets::Origin::path(d.at.file.as_ref())),
+            None => group = group.element(annotate_snippets::Origin::path(self.at.file.as_ref())),
         }
-        for (at, note) in &d.related {
-            if let Some(snippet) = self.snippet(at, AnnotationKind::Context, Some(note)) {
+        for (at, note) in self.related {
+            if let Some(snippet) = snippet(sources, at, AnnotationKind::Context, Some(note)) {
                 group = group.element(snippet);
             }
         }
-        if !d.instead.is_empty() {
-            group = group.element(Level::HELP.message(d.instead.as_str()));
+        if !self.instead.is_empty() {
+            group = group.element(Level::HELP.message(folded(self.instead)));
         }
-        vec![group]
+        group
     }
+}
 
-    fn snippet<'a>(
-        &'a self,
-        at: &'a At,
-        kind: AnnotationKind,
-        note: Option<&'a str>,
-    ) -> Option<Snippet<'a, annotate_snippets::Annotation<'a>>> {
-        let text = self.sources.text(&at.file)?;
-        let start = at.offset.min(text.len());
-        let line_end = text[start..].find('\n').map_or(text.len(), |n| start + n);
-        let end = (start + at.length.max(1)).min(line_end.max(start)).min(text.len());
-        let end = (end..=text.len()).find(|e| text.is_char_boundary(*e))?;
-        let mut annotation = kind.span(start..end);
-        if let Some(note) = note {
-            annotation = annotation.label(note);
-        }
-        Some(Snippet::source(text).path(at.file.as_ref()).annotation(annotation))
+/// The room for help on a line of 80 columns, after the bar and `= help: `.
+const HELP_WIDTH: usize = 68;
+
+fn folded(text: &str) -> String {
+    let options = textwrap::Options::new(HELP_WIDTH).break_words(false);
+    textwrap::fill(text, options.word_splitter(textwrap::WordSplitter::NoHyphenation))
+}
+
+fn snippet<'a>(
+    sources: &'a Sources,
+    at: &'a At,
+    kind: AnnotationKind,
+    note: Option<&'a str>,
+) -> Option<Snippet<'a, annotate_snippets::Annotation<'a>>> {
+    let text = sources.text(&at.file)?;
+    let start = at.offset.min(text.len());
+    let line_end = text[start..].find('\n').map_or(text.len(), |n| start + n);
+    let end = (start + at.length.max(1)).min(line_end.max(start)).min(text.len());
+    let end = (end..=text.len()).find(|e| text.is_char_boundary(*e))?;
+    let mut annotation = kind.span(start..end);
+    if let Some(note) = note {
+        annotation = annotation.label(note);
     }
+    Some(Snippet::source(text).path(at.file.as_ref()).annotation(annotation))
 }
 
 impl fmt::Display for Rejected {

@@ -11,6 +11,7 @@ mod joint;
 mod measures;
 mod slip;
 mod steps;
+mod tick;
 mod together;
 mod waveform;
 mod worst;

@@ -7,7 +7,7 @@ use crate::rules::{show, show_range};
 use crate::units::{Azimuth, Elevation};
 
 /// What there is to say of a goal, line by line under its heading.
-pub(super) fn details(goal: &GoalReport) -> Vec<(&'static str, String)> {
+pub(in crate::render) fn details(goal: &GoalReport) -> Vec<(&'static str, String)> {
     let mut lines = Vec::new();
     if let Some(required) = &goal.required {
         let scaled = required.at_scale.zip(required.unit);
@@ -29,6 +29,9 @@ pub(super) fn details(goal: &GoalReport) -> Vec<(&'static str, String)> {
         lines.push(("because", reason.text.clone()));
         lines.extend(reason.add.iter().map(|(key, what)| ("add", format!("{key}: {what}"))));
     }
+    if goal.known {
+        lines.push(("baseline", "missed before too".to_string()));
+    }
     lines.extend(goal.to_meet.iter().map(|to_meet| ("to meet", to_meet.clone())));
     lines.extend(goal.readings.iter().map(|reading| ("note", reading.clone())));
     let input = goal.rests_on.input.map_or(String::new(), |o| format!("; your figures: {o}"));
@@ -46,8 +49,12 @@ fn quoted(goal: &GoalReport) -> String {
 }
 
 /// A margin as people read it: per cent of the limit, many times the limit, or the distance itself.
-pub(super) fn margin(goal: &GoalReport) -> String {
+pub(in crate::render) fn margin(goal: &GoalReport) -> String {
     let Some(margin) = goal.margin else { return String::new() };
+    // Of a count nothing is just or by far.
+    if goal.quantity == "lamps fitted" && goal.verdict == Verdict::Met {
+        return String::new();
+    }
     if goal.verdict == Verdict::Met && margin.low < -1e-9 {
         return "short by less than decides".to_string();
     }
@@ -70,7 +77,7 @@ pub(super) fn margin(goal: &GoalReport) -> String {
     }
 }
 
-pub(super) fn place(at: &Where) -> String {
+pub(in crate::render) fn place(at: &Where) -> String {
     match at {
         Where::Direction { azimuth_deg, elevation_deg } => {
             format!("{} and {}", Azimuth::from_deg(*azimuth_deg), Elevation::from_deg(*elevation_deg))

@@ -1,0 +1,100 @@
+//! `lampwright lint`: look at sequence and aircraft files by themselves.
+
+use super::{Ended, baseline, check, output};
+use crate::bundled_rule_sets;
+use crate::lint::{Rules, Settings, Target, lint};
+use crate::report::{LintReport, Severity};
+use crate::source::{Disk, read_text};
+use ignore::WalkBuilder;
+use std::path::{Path, PathBuf};
+
+/// The settings file looked for where the command is run.
+const SETTINGS: &str = "lampwright-lint.yaml";
+
+#[derive(clap::Args)]
+pub(super) struct Args {
+    /// Files, and folders with everything below that no ignore file leaves out.
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
+    /// How to print what is found.
+    #[arg(long, value_parser = check::formats(), default_value = "text")]
+    format: String,
+    /// Write it to this file instead of the terminal.
+    #[arg(long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// Also end with status 1 on a warning.
+    #[arg(long)]
+    strict: bool,
+    /// Take what codes weigh from this file instead of `lampwright-lint.yaml` here.
+    #[arg(long, value_name = "FILE")]
+    settings: Option<PathBuf>,
+    /// Fail only on what this earlier report, JSON or SARIF, does not have.
+    #[arg(long, value_name = "FILE")]
+    baseline: Option<PathBuf>,
+}
+
+pub(super) fn run(args: &Args) -> Ended {
+    match look(args) {
+        Ok(report) => {
+            let ended = if report.unusable() { Ended::Unusable } else { ended(&report, args.strict) };
+            check::write_as(&args.format, args.output.as_deref(), ended, |format, colour, out| {
+                format.write_lint(&report, colour, out)
+            })
+        }
+        Err(why) => Ended::Failed(why),
+    }
+}
+
+fn ended(report: &LintReport, strict: bool) -> Ended {
+    let fails = report.count(Severity::Error) > 0 || strict && report.count(Severity::Warning) > 0;
+    if fails { Ended::Missed } else { Ended::Well }
+}
+
+fn look(args: &Args) -> Result<LintReport, String> {
+    let settings = settings(args.settings.as_deref())?;
+    let rules = Rules::bundled().map_err(|e| e.to_string())?;
+    let before = args.baseline.as_deref().map(baseline::read).transpose()?;
+    let targets = targets(&args.paths)?;
+    let mut report = lint(&Disk, &targets, &rules, &settings);
+    if report.files.is_empty() {
+        return Err("there is no sequence file and no aircraft file among these paths".to_string());
+    }
+    if let Some(before) = before {
+        before.mark_lint(&mut report);
+    }
+    Ok(report)
+}
+
+fn settings(asked: Option<&Path>) -> Result<Settings, String> {
+    let path = match asked {
+        Some(path) => path,
+        None if Path::new(SETTINGS).is_file() => Path::new(SETTINGS),
+        None => return Ok(Settings::default()),
+    };
+    let text = read_text(&Disk, path).map_err(|e| e.to_string())?;
+    let sets = bundled_rule_sets().map_err(|e| e.show(output::colour_err()))?;
+    Settings::read(&path.display().to_string(), &text, &sets).map_err(|e| e.show(output::colour_err()))
+}
+
+/// The files of the paths, each once, by name.
+fn targets(paths: &[PathBuf]) -> Result<Vec<Target>, String> {
+    let mut all: Vec<Target> = Vec::new();
+    for path in paths {
+        if !path.is_dir() {
+            all.push(Target { path: path.clone(), named: true });
+            continue;
+        }
+        for entry in WalkBuilder::new(path).require_git(false).build() {
+            let entry = entry.map_err(|e| e.to_string())?;
+            let file = entry.file_type().is_some_and(|t| t.is_file());
+            let yaml = entry.path().extension().is_some_and(|e| e == "yaml" || e == "yml");
+            if file && yaml {
+                all.push(Target { path: entry.into_path(), named: false });
+            }
+        }
+    }
+    // One that was named stands before the same one found.
+    all.sort_by(|a, b| a.path.cmp(&b.path).then(b.named.cmp(&a.named)));
+    all.dedup_by(|a, b| a.path == b.path);
+    Ok(all)
+}

@@ -1,0 +1,183 @@
+//! Checks of the file itself: times a controller cannot keep, names nobody uses, phases that leave something out.
+
+use super::Found;
+use super::by_rules::{Driven, Judged, judged, stand_in, words};
+use super::codes;
+use crate::aircraft::{Aircraft, Channel, Controller};
+use crate::judge::Verdict;
+use crate::rules::{LightGroup, Phase, RuleKind, RuleSet};
+use crate::scene::Readings;
+use crate::source::At;
+use crate::timing::{FlashReading, Waveform, coincide_every, milliseconds};
+use crate::units::{Fraction, Micros};
+
+/// A joint pattern longer than this is taken as drifting, here as in a check.
+const LONGEST_PATTERN: Micros = Micros(600_000_000);
+
+/// Everything about times: ticks, turns of the program, dimming, patterns that do not come back.
+pub(super) fn timing(
+    sets: &[&RuleSet],
+    driven: &[Driven<'_>],
+    written: &[Judged<'_>],
+    of: &Controller,
+    out: &mut Vec<Found>,
+) {
+    let Some(practice) = sets.last() else { return };
+    let figure = |name: &str, otherwise: f64| practice.readings.get(name).map_or(otherwise, |r| r.figure.scalar.value);
+    let reading = Readings::of(practice).flash;
+    if let Some(tick) = &of.tick {
+        let ticks = Ticks { sets, driven, tick: tick.value, change_over: figure("tick change over", 0.1), reading };
+        ticks.told(written, out);
+    }
+    if let Some(turn) = &of.loop_time {
+        let shortest = turn.ms() * figure("loops in a pulse", 2.0);
+        for one in driven {
+            let pulses = one.channel.waveform.pulses(&reading);
+            let lit = pulses.iter().map(|p| milliseconds(p.end_us - p.onset_us)).min_by(f64::total_cmp);
+            if let Some(lit) = lit.filter(|lit| *lit < shortest) {
+                let (lit, shortest) = (crate::units::short(lit), crate::units::short(shortest));
+                let message = format!(
+                    "channel `{}`: a pulse of {lit} ms is shorter than two turns of the program, {shortest} ms",
+                    one.channel.name
+                );
+                out.push(
+                    Found::own(codes::PULSE_UNDER_LOOP, one.at, message).beside(&turn.at, "one turn of the program"),
+                );
+            }
+        }
+    }
+    let slowest = figure("dimming from", 12_000.0);
+    if let Some(pwm) = of.pwm.as_ref().filter(|pwm| pwm.per_min() < slowest) {
+        let message = format!(
+            "pulse-width dimming at {} Hz, slower than {} Hz",
+            crate::units::short(pwm.per_min() / 60.0),
+            crate::units::short(slowest / 60.0)
+        );
+        out.push(Found::own(codes::DIMMING_SEEN, &pwm.at, message));
+    }
+    long_patterns(driven, out);
+}
+
+/// What rounding to ticks does to each pattern, and to the goals it meets as written.
+struct Ticks<'a> {
+    sets: &'a [&'a RuleSet],
+    driven: &'a [Driven<'a>],
+    tick: Micros,
+    change_over: f64,
+    reading: FlashReading,
+}
+
+impl Ticks<'_> {
+    fn told(&self, written: &[Judged<'_>], out: &mut Vec<Found>) {
+        let rounded: Vec<Option<Channel>> = self.driven.iter().map(|one| self.rounded(one.channel)).collect();
+        if rounded.iter().all(Option::is_none) {
+            return;
+        }
+        let run: Vec<Driven<'_>> = self
+            .driven
+            .iter()
+            .zip(&rounded)
+            .map(|(one, run)| Driven { channel: run.as_ref().unwrap_or(one.channel), light: one.light, at: one.at })
+            .collect();
+        let model = stand_in(&run);
+        let changed = |n: usize| rounded.get(n).is_some_and(Option::is_some);
+        let goals = self.sets.iter().flat_map(|set| judged(set, &model, &changed));
+        let missed: Vec<Judged<'_>> = goals.filter(|g| g.verdict == Verdict::Missed).collect();
+        let is_met = |g: &&Judged<'_>| written.iter().any(|w| same(w, g) && w.verdict == Verdict::Met);
+        let turned: Vec<&Judged<'_>> = missed.iter().filter(is_met).collect();
+        for goal in &turned {
+            let blame = goal.finding.as_ref().map_or_else(At::nowhere, |f| f.blame.clone());
+            let message = format!("rounded to ticks of {}, {}", self.tick, words(goal, &model));
+            let mut found = Found::own(codes::TICK_TURNS_VERDICT, &blame, message);
+            if goal.requirement.kind != RuleKind::Published {
+                found.weighs_as_practice();
+            }
+            out.push(found);
+        }
+        for ((one, run), rounded) in self.driven.iter().zip(&run).zip(&rounded) {
+            let told = turned.iter().any(|g| g.channels(&model).contains(&one.channel.name.as_str()));
+            if rounded.is_some() && !told {
+                self.change(one, run.channel, out);
+            }
+        }
+    }
+
+    /// A channel as it is run, where that is not as it is written.
+    fn rounded(&self, channel: &Channel) -> Option<Channel> {
+        let waveform = channel.waveform.in_ticks(self.tick).filter(|run| *run != channel.waveform)?;
+        Some(Channel { waveform, ..channel.clone() })
+    }
+
+    fn change(&self, one: &Driven<'_>, run: &Channel, out: &mut Vec<Found>) {
+        let change = change(&one.channel.waveform, &run.waveform, &self.reading);
+        if change > self.change_over {
+            let (name, tick) = (&one.channel.name, self.tick);
+            let message =
+                format!("channel `{name}`: rounded to ticks of {tick} a time changes by {:.0} %", change * 100.0);
+            out.push(Found::own(codes::TICK_CHANGES_PATTERN, one.at, message));
+        }
+    }
+}
+
+fn same(a: &Judged<'_>, b: &Judged<'_>) -> bool {
+    a.id == b.id && a.set.id == b.set.id
+}
+
+/// The greatest relative change of the period and of the shortest and longest lit time.
+fn change(paper: &Waveform, run: &Waveform, reading: &FlashReading) -> f64 {
+    let relative = |a: Fraction, b: Fraction| {
+        let (a, b) = (milliseconds(a), milliseconds(b));
+        if a > 0.0 { (b - a).abs() / a } else { 0.0 }
+    };
+    if paper.is_steady() {
+        return 0.0;
+    }
+    let period = relative(paper.period_us(), run.period_us());
+    let lit = paper.pulses(reading).into_iter().zip(run.pulses(reading));
+    lit.map(|(a, b)| relative(a.end_us - a.onset_us, b.end_us - b.onset_us)).fold(period, f64::max)
+}
+
+fn long_patterns(driven: &[Driven<'_>], out: &mut Vec<Found>) {
+    let flashing: Vec<&Driven<'_>> =
+        driven.iter().filter(|d| LightGroup::AntiCollision.holds(d.light) && !d.channel.waveform.is_steady()).collect();
+    for (n, one) in flashing.iter().enumerate() {
+        for other in flashing.iter().skip(n + 1).filter(|o| o.channel.clock == one.channel.clock) {
+            let again = coincide_every(one.channel.waveform.period_us(), other.channel.waveform.period_us());
+            if again.is_none_or(|us| us > Fraction::new(i128::from(LONGEST_PATTERN.0), 1)) {
+                let message = format!(
+                    "channels `{}` and `{}` come back to where they began only after more than 10 minutes",
+                    one.channel.name, other.channel.name
+                );
+                out.push(Found::own(codes::PATTERN_OF_MINUTES, other.at, message).beside(one.at, "the other channel"));
+            }
+        }
+    }
+}
+
+/// Everything about names and phases of an aircraft file.
+pub(super) fn names(model: &Aircraft, out: &mut Vec<Found>) {
+    let in_lamps = |n: usize| model.lamps.iter().any(|l| l.channel == Some(n));
+    let in_phases = |n: usize| model.phases.iter().flat_map(|p| &p.lit).any(|l| l.channel == Some(n));
+    for (n, channel) in model.channels.iter().enumerate() {
+        // A sequence file may serve several models, each with lamps for some of its channels.
+        if channel.at.file == model.at.file && !in_lamps(n) && !in_phases(n) {
+            let message = format!("channel `{}` lights no lamp", channel.name);
+            out.push(Found::own(codes::CHANNEL_UNUSED, &channel.at, message));
+        }
+    }
+    for emitter in &model.unused_emitters {
+        let message = format!("no lamp has the emitter `{}`", emitter.value);
+        out.push(Found::own(codes::EMITTER_UNUSED, &emitter.at, message));
+    }
+    let Some(first) = model.phases.first() else { return };
+    if !model.phases.iter().any(|p| p.phase == Phase::SignalLost) {
+        let message = "the phases do not say what is lit when the signal is lost".to_string();
+        out.push(Found::own(codes::SIGNAL_LOST_UNSAID, &first.at, message));
+    }
+    for (n, lamp) in model.lamps.iter().enumerate().filter(|(_, l)| l.required_by.is_none()) {
+        if !model.phases.iter().flat_map(|p| &p.lit).any(|l| l.lamp == n) {
+            let message = format!("lamp `{}` is lit in no phase", lamp.name);
+            out.push(Found::own(codes::LAMP_IN_NO_PHASE, &lamp.places.name, message).beside(&first.at, "the phases"));
+        }
+    }
+}

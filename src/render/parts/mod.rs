@@ -1,0 +1,5 @@
+//! What several formats share.
+
+pub(super) mod entry;
+pub(super) mod lint_text;
+pub(super) mod words;
