@@ -5,6 +5,7 @@ use super::rules::{para, requirement_text};
 use super::{Ended, explain_for, output};
 use crate::aircraft::{TypicalEmitter, bag_word, bag_words, find_typical, typical_emitters};
 use crate::bundled_rule_sets;
+use crate::lint::{OWN_CODES, own_code};
 use crate::measure;
 use crate::rules::{Requirement, RuleSet};
 use crate::source::nearest;
@@ -12,7 +13,8 @@ use std::path::PathBuf;
 
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// A requirement, a paragraph like 25.1391, a quantity, an emitter, or a word on the bag.
+    /// A requirement, a paragraph like 25.1391, a quantity, a code of lint, an emitter, or a word on the bag; `quantities`
+    /// and `lint` list theirs.
     #[arg(required = true)]
     word: Vec<String>,
     /// For a requirement: the reckoning for the lamps of this aircraft file.
@@ -53,7 +55,11 @@ pub(super) fn run(args: &Args) -> Ended {
         };
     }
     let text = if requirements.is_empty() {
-        quantity(&word).or_else(|| bag_word(&word).map(|m| meaning(&word, m))).or_else(|| emitters(&word))
+        listed(&word)
+            .or_else(|| lint_code(&word))
+            .or_else(|| quantity(&word))
+            .or_else(|| bag_word(&word).map(|m| meaning(&word, m)))
+            .or_else(|| emitters(&word))
     } else {
         Some(explained_all(&requirements))
     };
@@ -114,6 +120,39 @@ fn explained(set: &RuleSet, requirement: &Requirement) -> String {
     out
 }
 
+/// The lists a word stands for: every quantity, or every code of lint.
+fn listed(word: &str) -> Option<String> {
+    let mut out = String::new();
+    match word {
+        "quantities" => measure::ALL.iter().for_each(|q| para(&mut out, 0, q.id(), q.how())),
+        "lint" => {
+            for code in OWN_CODES {
+                para(&mut out, 0, code.code, &format!("{}: {}", code.severity, code.about));
+            }
+            para(
+                &mut out,
+                0,
+                "besides",
+                "mistakes in the file, and the ids of requirements a sequence can answer by itself",
+            );
+        }
+        _ => return None,
+    }
+    Some(out)
+}
+
+fn lint_code(word: &str) -> Option<String> {
+    let code = own_code(word)?;
+    let mut out = String::new();
+    para(&mut out, 0, "code", code.code);
+    para(&mut out, 0, "weighs", code.severity.as_str());
+    para(&mut out, 0, "told when", code.about);
+    para(&mut out, 0, "because", code.why);
+    para(&mut out, 0, "to mend", code.to_mend);
+    para(&mut out, 0, "let pass", &format!("`# let pass {}: why`, on its line or the one above", code.code));
+    Some(out)
+}
+
 fn quantity(word: &str) -> Option<String> {
     let quantity = measure::find(word)?;
     let mut out = String::new();
@@ -171,7 +210,8 @@ fn near(sets: &[RuleSet], word: &str) -> String {
     let ids = sets.iter().flat_map(|s| s.requirements.iter().map(|r| r.id.as_str()));
     let quantities = measure::ALL.iter().map(|q| q.id());
     let words = bag_words().iter().map(|(w, _)| w.as_str());
-    match nearest(word, ids.chain(quantities).chain(words)) {
+    let codes = OWN_CODES.iter().map(|c| c.code);
+    match nearest(word, ids.chain(quantities).chain(words).chain(codes)) {
         Some(near) => format!("did you mean `{near}`?"),
         None => "`lampwright rules show ID` lists requirements, `lampwright emitters` emitters".to_string(),
     }

@@ -1,0 +1,388 @@
+//! Lint: each code has a file that fails it and one that is clean, and every format carries the same findings.
+
+use lampwright::lint::{OWN_CODES, Rules, Settings, Target, lint};
+use lampwright::report::{Baseline, LintReport, Severity};
+use lampwright::rules::{Demand, Limit, RuleKind, read, shared_text};
+use lampwright::source::{Disk, Memory};
+use lampwright::{bundled_rule_sets, render};
+use rstest::rstest;
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::process::Command;
+use std::sync::LazyLock;
+
+static RULES: LazyLock<Rules> = LazyLock::new(|| Rules::bundled().expect("sound"));
+
+fn of_text(text: &str) -> LintReport {
+    let files = Memory::new().with("x.yaml", text.to_string());
+    lint(&files, &[Target { path: "x.yaml".into(), named: true }], &RULES, &Settings::default())
+}
+
+fn codes(report: &LintReport) -> Vec<&str> {
+    report.findings().map(|f| f.code.as_str()).collect()
+}
+
+fn fixtures() -> Vec<PathBuf> {
+    let all = std::fs::read_dir("tests/lint").expect("a folder").map(|e| e.expect("an entry").path());
+    let mut all: Vec<PathBuf> = all.collect();
+    all.sort();
+    all
+}
+
+fn of_disk(paths: &[PathBuf]) -> LintReport {
+    let targets: Vec<Target> = paths.iter().map(|p| Target { path: p.clone(), named: true }).collect();
+    lint(&Disk, &targets, &RULES, &Settings::default())
+}
+
+#[test]
+fn every_code_has_a_failing_and_a_clean_file() {
+    let mut seen = BTreeSet::new();
+    for path in fixtures() {
+        let text = std::fs::read_to_string(&path).expect("text");
+        let report = of_disk(std::slice::from_ref(&path));
+        let found: Vec<(String, u32)> =
+            report.findings().filter(|f| f.counts()).map(|f| (f.code.clone(), f.at.line)).collect();
+        match text.lines().next().and_then(|l| l.strip_prefix("# expect: ")).and_then(|e| e.split_once(' ')) {
+            Some((code, line)) => {
+                assert_eq!(found, [(code.to_string(), line.parse().expect("a line"))], "{}", path.display());
+                seen.insert(code.to_string());
+            }
+            None => assert_eq!(found, [], "{}", path.display()),
+        }
+    }
+    let all: BTreeSet<String> = OWN_CODES.iter().map(|c| c.code.to_string()).collect();
+    assert_eq!(seen, all);
+}
+
+fn sequence(channels: &str) -> LintReport {
+    of_text(&format!("lampwright: sequence 1\nchannels:\n{channels}"))
+}
+
+#[rstest]
+// Errors people make, as common practice knows them (no source), each alone in an otherwise clean file.
+// Strobes that are not together: 100 ms apart on one clock, over 50.
+#[case("  tips: {drives: strobe, flash: {period: 1 s, lit: 50 ms}}\n  tail: {drives: strobe, start: 100 ms, flash: {period: 1 s, lit: 50 ms}}\n", &["strobes-together"])]
+// 2 Hz is 120 a minute, 0.5 Hz is 30: 40 to 100 are right (14 CFR 25.1401(c)).
+#[case("  top: {drives: beacon, flash: {rate: 2 Hz, lit: 60 ms}}\n", &["anti-collision-frequency"])]
+#[case("  top: {drives: beacon, flash: {rate: 0.5 Hz, lit: 60 ms}}\n", &["anti-collision-frequency"])]
+// The double blink of 100/150/100/1500 ms is 32.4 groups a minute, though 64.9 pulses.
+#[case("  top: {drives: beacon, steps: [{lit: 100 ms}, {dark: 150 ms}, {lit: 100 ms}, {dark: 1500 ms}]}\n", &["anti-collision-frequency"])]
+// Lit for more than half of the time, it looks like an indicator; a strobe over 150 ms does.
+#[case("  top: {drives: beacon, steps: [{lit: 290 ms}, {dark: 100 ms}, {lit: 290 ms}, {dark: 400 ms}]}\n", &["anti-collision-duty"])]
+#[case("  tips: {drives: strobe, flash: {period: 1 s, lit: 160 ms}}\n", &["strobe-on-time"])]
+// A beacon that blinks like a strobe.
+#[case("  top: {drives: beacon, flash: {period: 1 s, lit: 30 ms}}\n", &["beacon-on-time"])]
+// Two clocks drift; so do two periods.
+#[case("  tips: {drives: strobe, clock: a, flash: {period: 1 s, lit: 50 ms}}\n  tail: {drives: strobe, clock: b, flash: {period: 1 s, lit: 50 ms}}\n", &["strobes-stay-together", "strobes-together"])]
+// A position light that blinks.
+#[case("  left: {drives: left position, flash: {period: 1 s, lit: 500 ms}}\n", &["steady-position-lights"])]
+// A strobe written as a swell.
+#[case("  tips: {drives: strobe, swell: {period: 1 s, rise: 40 ms, fall: 40 ms}}\n", &["strobe-sudden"])]
+fn a_mistake_gives_its_finding_and_no_other(#[case] channels: &str, #[case] wanted: &[&str]) {
+    assert_eq!(codes(&sequence(channels)), wanted);
+}
+
+#[rstest]
+// 60 000 / 1500 = 40.000 and 60 000 / 600 = 100.000 a minute are inside; a millisecond more or less is not.
+#[case(1500, true)]
+#[case(1501, false)]
+#[case(600, true)]
+#[case(599, false)]
+// 32 steps of 50 ms are 37.5 a minute, 30 are 40.0; 24 of 50 ms are 50.0, 64 of 20 ms 46.875.
+#[case(32 * 50, false)]
+#[case(30 * 50, true)]
+#[case(24 * 50, true)]
+#[case(64 * 20, true)]
+fn forty_and_a_hundred_are_inside(#[case] period_ms: u32, #[case] clean: bool) {
+    let report = sequence(&format!("  top: {{drives: beacon, flash: {{period: {period_ms} ms, lit: 100 ms}}}}\n"));
+    assert_eq!(codes(&report).is_empty(), clean);
+}
+
+/// Forty clean sequences: rates from 42 to 96 a minute, one to three pulses, beacons as flashes and as swells.
+fn clean_files() -> Memory {
+    (0..40_u32).fold(Memory::new(), |files, n| {
+        let period = 620 + 20 * n;
+        let pulses = 1 + n % 3;
+        let beacon = match n % 2 {
+            0 => format!("flash: {{period: {period} ms, lit: 100 ms}}"),
+            _ => format!("swell: {{period: {period} ms, rise: 60 ms, hold: 20 ms, fall: 80 ms}}"),
+        };
+        let text = format!(
+            "lampwright: sequence 1\ntitle: Clean {n}\ntick: 10 ms\nloop_time: 10 ms\npwm: 400 Hz\nchannels:\n  \
+             position: {{drives: rear position, steady: 100 %}}\n  tips: {{drives: strobe, flash: {{period: {period} ms, \
+             lit: 40 ms, pulses: {pulses}, gap: 60 ms}}}}\n  top: {{drives: beacon, {beacon}}}\n  spare: {{steps: [{{lit: 1 s}}]}}\n"
+        );
+        files.with(format!("{n:02}.yaml"), text)
+    })
+}
+
+fn written(report: &LintReport, format: &str) -> String {
+    let mut bytes = Vec::new();
+    render::find(format).expect("a format").write_lint(report, false, &mut bytes).expect("written");
+    String::from_utf8(bytes).expect("text")
+}
+
+/// Code and weight of every finding, by file, as each format has them.
+fn in_every_format(report: &LintReport) -> Vec<Vec<(String, String, String)>> {
+    let json: serde_json::Value = serde_json::from_str(&written(report, "json")).expect("JSON");
+    let text = |v: &serde_json::Value| v.as_str().expect("text").to_string();
+    let last = |id: &str| id.rsplit('/').next().expect("a code").to_string();
+    let of_json = json["findings"].as_array().expect("findings").iter();
+    let of_json = of_json.map(|f| (text(&f["file"]), text(&f["code"]), text(&f["severity"]))).collect();
+    let sarif: serde_json::Value = serde_json::from_str(&written(report, "sarif")).expect("JSON");
+    let of_sarif = sarif["runs"][0]["results"].as_array().expect("results").iter();
+    let of_sarif = of_sarif
+        .map(|r| {
+            let at = &r["locations"][0]["physicalLocation"]["artifactLocation"]["uri"];
+            (text(at), last(&text(&r["ruleId"])), text(&r["level"]))
+        })
+        .collect();
+    let junit = written(report, "junit");
+    let junit = roxmltree::Document::parse(&junit).expect("XML");
+    let of_junit = junit.descendants().filter(|n| n.has_tag_name("testcase")).filter_map(|case| {
+        let verdict = case.descendants().find(|n| n.attribute("name") == Some("verdict"))?.attribute("value")?;
+        Some((case.attribute("classname")?.to_string(), case.attribute("name")?.to_string(), verdict.to_string()))
+    });
+    let markdown = written(report, "markdown");
+    let of_markdown = markdown.lines().filter(|l| l.starts_with("| ") && l.contains(" | `"));
+    let of_markdown = of_markdown
+        .map(|row| {
+            let cells: Vec<&str> = row.split(" | ").collect();
+            let place = cells.last().expect("a place").trim_matches(['`', ' ', '|']);
+            let severity = cells[0].trim_start_matches("| ").split(" (").next().expect("a word").to_string();
+            (place.rsplit_once(':').expect("a line").0.to_string(), last(cells[1].trim_matches('`')), severity)
+        })
+        .collect();
+    vec![of_json, of_sarif, of_junit.collect(), of_markdown]
+}
+
+#[test]
+fn forty_clean_files_give_nothing_in_any_format() {
+    let targets: Vec<Target> = (0..40).map(|n| Target { path: format!("{n:02}.yaml").into(), named: true }).collect();
+    let report = lint(&clean_files(), &targets, &RULES, &Settings::default());
+    assert_eq!(codes(&report), Vec::<&str>::new());
+    for found in in_every_format(&report) {
+        assert_eq!(found, []);
+    }
+    assert_eq!(written(&report, "text"), "40 files, 0 errors, 0 warnings, 0 notes\n");
+    // Each file is a case of its own that passed.
+    let junit = written(&report, "junit");
+    let junit = roxmltree::Document::parse(&junit).expect("XML");
+    assert_eq!(junit.root_element().attribute("tests"), Some("40"));
+}
+
+#[test]
+fn every_format_carries_the_same_findings() {
+    let report = of_disk(&fixtures());
+    let wanted: Vec<(String, String, String)> = report
+        .files
+        .iter()
+        .flat_map(|file| file.findings.iter().map(|f| (file.path.clone(), f.code.clone(), f.severity.to_string())))
+        .collect();
+    assert!(wanted.len() > 10);
+    for found in in_every_format(&report) {
+        assert_eq!(found, wanted);
+    }
+    let counted = report.findings().filter(|f| f.counts()).count();
+    let text = written(&report, "text");
+    let heads = text.lines().filter(|l| ["error[", "warning[", "note["].iter().any(|w| l.starts_with(w)));
+    assert_eq!(heads.count(), counted);
+}
+
+#[test]
+fn together_or_one_by_one_the_same_is_found() {
+    let paths = fixtures();
+    let together = of_disk(&paths);
+    let one_by_one: Vec<_> = paths.iter().flat_map(|p| of_disk(std::slice::from_ref(p)).files).collect();
+    let flat = |files: &[lampwright::report::LintedFile]| -> Vec<_> {
+        files.iter().map(|f| (f.path.clone(), f.findings.clone())).collect()
+    };
+    assert_eq!(flat(&together.files), flat(&one_by_one));
+}
+
+#[test]
+fn a_baseline_lets_only_what_is_new_count() {
+    let mut report = of_disk(&fixtures());
+    let before = report.findings().filter(|f| f.counts()).count();
+    for format in ["json", "sarif"] {
+        let baseline = Baseline::read(&written(&report, format)).expect("a baseline");
+        let mut again = of_disk(&fixtures());
+        baseline.mark_lint(&mut again);
+        assert_eq!(again.findings().filter(|f| f.counts()).count(), 0, "{format}");
+    }
+    // One finding less in the baseline is one that is new.
+    let dropped = report.files.iter_mut().find(|f| f.findings.iter().any(|f| f.counts())).expect("a finding");
+    dropped.findings.retain(|f| !f.counts());
+    let baseline = Baseline::read(&written(&report, "json")).expect("a baseline");
+    let mut again = of_disk(&fixtures());
+    baseline.mark_lint(&mut again);
+    assert_eq!(again.findings().filter(|f| f.counts()).count(), 1);
+    assert!(before > 1);
+    for text in ["", "[]", "{}", "{\"format\": \"other 1\"}", "{\"runs\": []}"] {
+        assert!(Baseline::read(text).is_err(), "{text}");
+    }
+}
+
+#[test]
+fn settings_weigh_codes_and_know_no_others() {
+    let sets = bundled_rule_sets().expect("sound");
+    let text = "lampwright: lint 1\nseverity:\n  strobe-on-time: error\n  beacon-on-time: off\n";
+    let settings = Settings::read("lint.yaml", text, &sets).expect("sound");
+    let files = Memory::new().with(
+        "x.yaml",
+        "lampwright: sequence 1\nchannels:\n  tips: {drives: strobe, flash: {period: 1 s, lit: 160 ms}}\n  \
+         top: {drives: beacon, flash: {period: 1 s, lit: 30 ms}}\n",
+    );
+    let report = lint(&files, &[Target { path: "x.yaml".into(), named: true }], &RULES, &settings);
+    let found: Vec<(&str, Severity)> = report.findings().map(|f| (f.code.as_str(), f.severity)).collect();
+    assert_eq!(found, [("strobe-on-time", Severity::Error)]);
+    let wrong = Settings::read("lint.yaml", "lampwright: lint 1\nseverity:\n  strobe-on-tim: error\n", &sets);
+    let wrong = wrong.expect_err("a code nobody knows");
+    assert!(wrong.to_string().contains("did you mean `strobe-on-time`?"), "{wrong}");
+    assert!(Settings::read("lint.yaml", "lampwright: lint 1\nseverity:\n  strobe-on-time: fatal\n", &sets).is_err());
+    assert!(Settings::read("lint.yaml", "lampwright: lint 1\njudge_by: us-14cfr26\n", &sets).is_err());
+}
+
+/// The widest limits on flash frequency of the published rule sets, by what each asks of one channel or one source.
+fn published_frequencies() -> Vec<(String, f64, f64)> {
+    let sets = bundled_rule_sets().expect("sound");
+    let published = sets.iter().filter(|s| s.kind == RuleKind::Published && s.basis.is_some());
+    let mut found = Vec::new();
+    for set in published {
+        for spec in set.requirements.iter().flat_map(|r| r.demand.goals()) {
+            let single = spec.sources != Some(lampwright::rules::Sources::Several);
+            if let (true, Limit::Between(low, high)) =
+                (spec.quantity.value.starts_with("flash frequency") && single, &spec.limit)
+            {
+                found.push((set.id.clone(), low.scalar.value, high.scalar.value));
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn the_envelope_is_the_widest_of_all_published_limits() {
+    let sets = bundled_rule_sets().expect("sound");
+    let envelope = sets.iter().find(|s| s.id == "sequence-envelope").expect("bundled");
+    let Demand::Goal(spec) = &envelope.requirements[0].demand else { panic!("a goal") };
+    let Limit::Between(low, high) = &spec.limit else { panic!("two limits") };
+    let all = published_frequencies();
+    assert!(all.len() >= 10, "{all:?}");
+    let (least, most) = all.iter().fold((f64::MAX, f64::MIN), |(l, h), (_, a, b)| (l.min(*a), h.max(*b)));
+    assert_eq!((low.scalar.value, high.scalar.value), (least, most));
+}
+
+#[test]
+fn a_sequence_may_name_its_rule_set() {
+    // Standard 625 of Canada asks for steady position lights; the envelope does not.
+    let text = |set: &str| {
+        format!(
+            "lampwright: sequence 1\njudge_by: {set}\nchannels:\n  left: {{drives: left position, flash: {{period: 1 s, lit: 500 ms}}}}\n"
+        )
+    };
+    let report = of_text(&text("ca-standard625"));
+    assert_eq!(codes(&report), ["position-lights-steady", "steady-position-lights"]);
+    assert_eq!(report.files[0].rule_sets, ["ca-standard625", "sequence-practice"]);
+    let wrong = of_text(&text("ca-standard652"));
+    assert!(wrong.unusable());
+    let first = wrong.findings().next().expect("told");
+    assert_eq!((first.code.as_str(), first.at.line), ("unknown-name", 2));
+    assert!(first.instead.contains("did you mean `ca-standard625`?"), "{}", first.instead);
+}
+
+#[test]
+fn sets_for_sequences_judge_no_craft() {
+    let text = "lampwright: rules 1\nid: own\ntitle: own\njudges: sequences by themselves\nkind: own\nsource: {document: notes}\n\
+        requirements:\n  - id: first\n    cite: notes\n    title: first\n    asks: Something.\n    standing: own reading\n    \
+        goal: {light: strobe, each: channel, quantity: on-time, limit: {at_most: 1 ms}}\n";
+    let own = read("own.yaml", text, &shared_text).expect("sound");
+    let mut sets = bundled_rule_sets().expect("sound");
+    sets.push(own);
+    let craft = lampwright::rules::Craft {
+        category: Some(lampwright::rules::Category::TransportAeroplane),
+        authority: Some(lampwright::rules::Authority::Us),
+        ..Default::default()
+    };
+    let chosen = lampwright::resolve::choose(&craft, &sets, None).expect("chosen");
+    assert!(chosen.iter().all(|c| !["own", "sequence-envelope", "sequence-practice"].contains(&c.set.id.as_str())));
+}
+
+fn run(folder: &std::path::Path, words: &[&str]) -> (Option<i32>, String, String) {
+    let ran = Command::new(env!("CARGO_BIN_EXE_lampwright")).args(words).current_dir(folder).output().expect("starts");
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
+    (ran.status.code(), text(ran.stdout), text(ran.stderr))
+}
+
+#[test]
+fn a_folder_is_looked_through_and_ignore_files_are_honoured() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("lint-folder");
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(folder.join("old")).expect("made");
+    let bad = "lampwright: sequence 1\nchannels:\n  top: {drives: beacon, flash: {rate: 120 per min, lit: 60 ms}}\n";
+    let good = "lampwright: sequence 1\nchannels:\n  top: {drives: beacon, flash: {rate: 60 per min, lit: 60 ms}}\n";
+    for (name, text) in [
+        ("good.yaml", good),
+        ("old/bad.yaml", bad),
+        ("notes.yaml", "title: a file of another program\n"),
+        (".gitignore", "old/\n"),
+    ] {
+        std::fs::write(folder.join(name), text).expect("written");
+    }
+    assert_eq!(run(&folder, &["lint", "."]).0, Some(0));
+    let (status, out, _) = run(&folder, &["lint", ".", "old/bad.yaml"]);
+    assert_eq!(status, Some(1), "{out}");
+    assert!(out.contains("error[anti-collision-frequency]") && out.contains("old/bad.yaml:3:"), "{out}");
+    assert!(out.ends_with("2 files, 1 error, 0 warnings, 0 notes, 1 other file not looked at\n"), "{out}");
+    // What was there before does not fail again; the settings beside the files are taken.
+    let (_, json, _) = run(&folder, &["lint", "old/bad.yaml", "--format", "json"]);
+    std::fs::write(folder.join("before.json"), json).expect("written");
+    assert_eq!(run(&folder, &["lint", "old/bad.yaml", "--baseline", "before.json"]).0, Some(0));
+    std::fs::write(
+        folder.join("lampwright-lint.yaml"),
+        "lampwright: lint 1\nseverity: {anti-collision-frequency: note}\n",
+    )
+    .expect("written");
+    assert_eq!(run(&folder, &["lint", "old/bad.yaml"]).0, Some(0));
+    // A file of no use ends with 2 and says why; so does a path without files.
+    std::fs::write(folder.join("broken.yaml"), "lampwright: sequence 1\nchannels:\n  top: {drives: becon}\n")
+        .expect("written");
+    let (status, out, _) = run(&folder, &["lint", "."]);
+    assert_eq!(status, Some(2), "{out}");
+    assert!(out.contains("did you mean `beacon`?"), "{out}");
+    assert_eq!(run(&folder, &["lint", "nowhere.yaml"]).0, Some(2));
+    assert_eq!(run(&folder, &["lint", "notes.yaml"]).0, Some(2));
+}
+
+#[rstest]
+#[case(
+    "aliases",
+    "lampwright: sequence 1\na: &a [x,x,x,x,x,x,x,x,x,x]\nb: &b [*a,*a,*a,*a,*a,*a,*a,*a,*a,*a]\nc: &c [*b,*b,*b,*b,*b,*b,*b,*b,*b,*b]\nd: &d [*c,*c,*c,*c,*c,*c,*c,*c,*c,*c]\ne: [*d,*d,*d,*d,*d,*d,*d,*d,*d,*d]\n",
+    "not-yaml"
+)]
+#[case("a tab", "lampwright: sequence 1\nchannels:\n\ttop: {drives: beacon}\n", "not-yaml")]
+#[case(
+    "one key twice",
+    "lampwright: sequence 1\nchannels: {a: {steady: 100 %}}\nchannels: {b: {steady: 100 %}}\n",
+    "duplicate-key"
+)]
+#[case("nothing", "lampwright: sequence 1\n", "missing-key")]
+fn a_hostile_file_is_a_finding(#[case] name: &str, #[case] text: &str, #[case] wanted: &str) {
+    let report = of_text(text);
+    assert!(report.unusable(), "{name}");
+    assert!(codes(&report).contains(&wanted), "{name}: {:?}", codes(&report));
+}
+
+#[test]
+fn depth_size_and_encoding_are_findings_too() {
+    let deep = format!("lampwright: sequence 1\nchannels: {}{}\n", "[".repeat(10_000), "]".repeat(10_000));
+    assert_eq!(codes(&of_text(&deep)), ["not-yaml"]);
+    // A byte order mark and the line ends of another system are no mistake.
+    let plain = "lampwright: sequence 1\nchannels:\n  top: {drives: beacon, flash: {period: 1 s, lit: 60 ms}}\n";
+    assert_eq!(codes(&of_text(&format!("\u{feff}{}", plain.replace('\n', "\r\n")))), Vec::<&str>::new());
+    let files = Memory::new().with("x.yaml", b"lampwright: sequence 1\ntitle: \xff\n".to_vec());
+    let report = lint(&files, &[Target { path: "x.yaml".into(), named: true }], &RULES, &Settings::default());
+    assert!(report.unusable() && report.findings().any(|f| f.message.contains("not text in UTF-8")));
+    let huge = format!("lampwright: sequence 1\ntitle: {}\n", "x".repeat(5_000_000));
+    assert!(of_text(&huge).findings().any(|f| f.message.contains("larger than 4194304 bytes")));
+}
