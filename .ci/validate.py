@@ -1,4 +1,4 @@
-"""Holds shipped files and a report against the published JSON Schemas with a validator that is not ours."""
+"""Holds shipped files and reports against the published schemas with validators that are not ours."""
 
 import json
 import pathlib
@@ -6,6 +6,7 @@ import subprocess
 import sys
 
 import jsonschema
+import junitparser
 import yaml
 
 
@@ -41,9 +42,39 @@ for file in sorted(pathlib.Path(".").glob("examples/*.yaml")):
         sys.exit(f"report of {file}: {errors}")
     checked += 1
 
+# SARIF against the schema OASIS publishes, as a crate ships it.
+sarif = jsonschema.Draft7Validator(json.loads(pathlib.Path(sys.argv[1]).read_text(encoding="utf-8")))
+# JUnit read back by a library that is not ours.
+runs = [["check", str(file)] for file in files if file.read_text(encoding="utf-8").startswith("lampwright: aircraft")]
+runs += [["lint", "tests/lint"], ["lint", "examples"]]
+for run in runs:
+    errors = [e.message for e in sarif.iter_errors(json.loads(lampwright(*run, "--format", "sarif")))]
+    if errors:
+        sys.exit(f"SARIF of {run}: {errors}")
+    json_report = json.loads(lampwright(*run, "--format", "json"))
+    suites = junitparser.JUnitXml.fromstring(lampwright(*run, "--format", "junit").encode())
+    cases = [case for suite in suites for case in suite]
+    failed = sum(any(isinstance(r, junitparser.Failure) for r in case.result) for case in cases)
+    if run[0] == "check":
+        wanted = (len(json_report["goals"]), sum(g["binding"] and g["verdict"] == "missed" for g in json_report["goals"]))
+    else:
+        found = json_report["findings"]
+        clean = json_report["files"] - len({f["file"] for f in found})
+        wanted = (len(found) + clean, json_report["tally"]["error"])
+    if (len(cases), failed) != wanted:
+        sys.exit(f"JUnit of {run}: {len(cases)} cases, {failed} failures, and not {wanted}")
+    checked += 2
+
+lint_report = schema("lint-report")
+errors = [e.message for e in lint_report.iter_errors(json.loads(lampwright("lint", "tests/lint", "--format", "json")))]
+if errors:
+    sys.exit(f"lint report: {errors}")
+if not list(sarif.iter_errors({"version": "2.1.0", "runs": [{"results": []}]})):
+    sys.exit("a log without a tool passes the schema")
+
 broken = {"lampwright": "aircraft 1", "model": {"title": "x", "scale": 8}}
 if not list(schema("aircraft").iter_errors(broken)):
     sys.exit("a broken file passes the schema")
 print(f"{checked} files are valid")
-if checked < 11:
+if checked < 30:
     sys.exit("too few files were checked")

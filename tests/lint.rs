@@ -386,3 +386,27 @@ fn depth_size_and_encoding_are_findings_too() {
     let huge = format!("lampwright: sequence 1\ntitle: {}\n", "x".repeat(5_000_000));
     assert!(of_text(&huge).findings().any(|f| f.message.contains("larger than 4194304 bytes")));
 }
+
+#[test]
+fn readme_shows_what_lint_prints() {
+    let readme = std::fs::read_to_string("README.md").expect("text");
+    let shown = readme.split("```text\n").nth(2).and_then(|rest| rest.split("```").next()).expect("a second block");
+    let text = "lampwright: sequence 1\nchannels:\n  top: {drives: beacon, flash: {rate: 120 per min, lit: 60 ms}}\n";
+    let files = Memory::new().with("lights/top.yaml", text);
+    let targets = [Target { path: "lights/top.yaml".into(), named: true }];
+    assert_eq!(written(&lint(&files, &targets, &RULES, &Settings::default()), "text"), shown);
+}
+
+#[test]
+fn a_hook_passes_over_files_of_others_and_shells_are_served() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("lint-hook");
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).expect("made");
+    std::fs::write(folder.join("other.yaml"), "jobs: {}\n").expect("written");
+    assert_eq!(run(&folder, &["lint", "--skip-others", "other.yaml"]).0, Some(0));
+    for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
+        let (status, out, _) = run(&folder, &["completions", shell]);
+        assert_eq!(status, Some(0));
+        assert!(out.contains("lint") && out.contains("baseline"), "{shell}");
+    }
+}

@@ -28,6 +28,9 @@ pub(super) struct Args {
     /// Take what codes weigh from this file instead of `lampwright-lint.yaml` here.
     #[arg(long, value_name = "FILE")]
     settings: Option<PathBuf>,
+    /// Pass over named files that are none of this program's, as in folders.
+    #[arg(long)]
+    skip_others: bool,
     /// Fail only on what this earlier report, JSON or SARIF, does not have.
     #[arg(long, value_name = "FILE")]
     baseline: Option<PathBuf>,
@@ -54,9 +57,9 @@ fn look(args: &Args) -> Result<LintReport, String> {
     let settings = settings(args.settings.as_deref())?;
     let rules = Rules::bundled().map_err(|e| e.to_string())?;
     let before = args.baseline.as_deref().map(baseline::read).transpose()?;
-    let targets = targets(&args.paths)?;
+    let targets = targets(&args.paths, !args.skip_others)?;
     let mut report = lint(&Disk, &targets, &rules, &settings);
-    if report.files.is_empty() {
+    if report.files.is_empty() && !args.skip_others {
         return Err("there is no sequence file and no aircraft file among these paths".to_string());
     }
     if let Some(before) = before {
@@ -77,11 +80,11 @@ fn settings(asked: Option<&Path>) -> Result<Settings, String> {
 }
 
 /// The files of the paths, each once, by name.
-fn targets(paths: &[PathBuf]) -> Result<Vec<Target>, String> {
+fn targets(paths: &[PathBuf], named: bool) -> Result<Vec<Target>, String> {
     let mut all: Vec<Target> = Vec::new();
     for path in paths {
         if !path.is_dir() {
-            all.push(Target { path: path.clone(), named: true });
+            all.push(Target { path: path.clone(), named });
             continue;
         }
         for entry in WalkBuilder::new(path).require_git(false).build() {

@@ -2,6 +2,7 @@
 
 mod baseline;
 mod check;
+mod completions;
 mod emitters;
 mod explain;
 mod explain_for;
@@ -42,6 +43,8 @@ enum Command {
     Explain(explain::Args),
     /// Print the JSON Schema of a kind of file.
     Schema(schema::Args),
+    /// Print what a shell needs to complete commands and flags.
+    Completions(completions::Args),
 }
 
 /// What a command ends with.
@@ -68,6 +71,7 @@ pub fn run() -> ExitCode {
             Command::Emitters(args) => emitters::run(&args),
             Command::Explain(args) => explain::run(&args),
             Command::Schema(args) => schema::run(&args),
+            Command::Completions(args) => completions::run(&args),
         },
         Err(error) => {
             let failed = error.use_stderr();
