@@ -138,3 +138,47 @@ fn a_broken_file_is_not_valid_against_its_schema() {
         assert!(!jsonschema::validator_for(&schema).expect("a schema").is_valid(&value), "{file}");
     }
 }
+
+#[test]
+fn diff_tells_what_changed_and_ends_with_1_where_that_decides() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("diff");
+    std::fs::create_dir_all(&folder).expect("made");
+    let path = |name: &str| folder.join(name).display().to_string();
+    let text = std::fs::read_to_string("examples/merlewood-m20.yaml").expect("text");
+    std::fs::write(path("old.yaml"), &text).expect("written");
+    std::fs::write(path("new.yaml"), text.replace("46 per min", "110 per min")).expect("written");
+    let run = |words: &[&str]| {
+        let ran = std::process::Command::new(env!("CARGO_BIN_EXE_lampwright")).args(words).output().expect("starts");
+        (ran.status.code(), String::from_utf8(ran.stdout).expect("UTF-8"))
+    };
+    // 46 a minute lies between 40 and 100 (14 CFR 25.1401(c)), 110 does not.
+    let (status, said) = run(&["diff", &path("old.yaml"), &path("new.yaml")]);
+    assert_eq!(status, Some(1), "{said}");
+    assert!(said.starts_with("Worse: 2\n") && said.contains("met: 46 per min"), "{said}");
+    assert!(said.lines().all(|l| l.chars().count() <= 80 || l.contains("look at")), "{said}");
+    let (status, said) = run(&["diff", &path("new.yaml"), &path("old.yaml"), "--format", "json"]);
+    assert_eq!(status, Some(0));
+    let said: serde_json::Value = serde_json::from_str(&said).expect("JSON");
+    let first = &said["changes"][0];
+    assert_eq!(
+        (&first["change"], &first["old"]["verdict"], &first["new"]["verdict"]),
+        (&"better".into(), &"missed".into(), &"met".into())
+    );
+    let (status, said) = run(&["diff", &path("old.yaml"), &path("old.yaml")]);
+    assert_eq!((status, said.lines().count()), (Some(0), 1), "{said}");
+    // Two versions of a rule set, held against one craft.
+    let rules = |limit: &str| {
+        format!(
+            "lampwright: rules 1\nid: club\ntitle: club\njudges: full-size appearance\nkind: own\nsource: {{document: notes}}\n\
+             requirements:\n  - id: rate\n    cite: notes\n    title: rate\n    asks: A rate.\n    standing: own reading\n    \
+             goal: {{light: beacon, each: channel, quantity: flash frequency, limit: {{at_most: {limit}}}}}\n"
+        )
+    };
+    std::fs::write(path("a.rules.yaml"), rules("60 per min")).expect("written");
+    std::fs::write(path("b.rules.yaml"), rules("45 per min")).expect("written");
+    let (status, said) = run(&["diff", &path("a.rules.yaml"), &path("b.rules.yaml"), "--for", &path("old.yaml")]);
+    assert_eq!(status, Some(1), "{said}");
+    assert!(said.starts_with("Worse: 1\n"), "{said}");
+    assert_eq!(run(&["diff", &path("a.rules.yaml"), &path("b.rules.yaml")]).0, Some(2));
+    assert_eq!(run(&["diff", &path("old.yaml"), "nowhere.yaml"]).0, Some(2));
+}

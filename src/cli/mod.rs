@@ -3,6 +3,7 @@
 mod baseline;
 mod check;
 mod completions;
+mod diff;
 mod emitters;
 mod explain;
 mod explain_for;
@@ -33,6 +34,8 @@ enum Command {
     Check(check::Args),
     /// Look at sequence and aircraft files by themselves, whole folders in a blink.
     Lint(lint::Args),
+    /// Tell which goals change between two versions of an aircraft file, or of a rule set.
+    Diff(diff::Args),
     /// Print a commented file to start from.
     New(new::Args),
     /// List the rule sets, or show one whole.
@@ -66,6 +69,7 @@ pub fn run() -> ExitCode {
         Ok(cli) => match cli.command {
             Command::Check(args) => check::run(&args),
             Command::Lint(args) => lint::run(&args),
+            Command::Diff(args) => diff::run(&args),
             Command::New(args) => new::run(&args),
             Command::Rules(args) => rules::run(&args),
             Command::Emitters(args) => emitters::run(&args),

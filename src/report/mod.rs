@@ -2,12 +2,14 @@
 
 mod baseline;
 mod build;
+mod changes;
 mod linted;
 mod notices;
 pub(crate) mod spread;
 
 pub use baseline::Baseline;
 pub use build::build;
+pub use changes::{Change, Changed, changes};
 pub use linted::{LintFinding, LintReport, LintedFile, Severity};
 pub use notices::{LOCAL_RULES, cautions};
 
