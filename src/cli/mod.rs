@@ -3,6 +3,7 @@
 mod baseline;
 mod check;
 mod completions;
+mod convert;
 mod diff;
 mod emitters;
 mod explain;
@@ -36,6 +37,8 @@ enum Command {
     Lint(lint::Args),
     /// Tell which goals change between two versions of an aircraft file, or of a rule set.
     Diff(diff::Args),
+    /// Make a sequence file from a plain list of times, a table of masks, or times on and off.
+    Convert(convert::Args),
     /// Print a commented file to start from.
     New(new::Args),
     /// List the rule sets, or show one whole.
@@ -70,6 +73,7 @@ pub fn run() -> ExitCode {
             Command::Check(args) => check::run(&args),
             Command::Lint(args) => lint::run(&args),
             Command::Diff(args) => diff::run(&args),
+            Command::Convert(args) => convert::run(&args),
             Command::New(args) => new::run(&args),
             Command::Rules(args) => rules::run(&args),
             Command::Emitters(args) => emitters::run(&args),

@@ -6,6 +6,7 @@
 mod decode;
 mod diagnostic;
 mod files;
+pub mod formats;
 mod place;
 mod tree;
 
