@@ -29,7 +29,8 @@ fn converted(name: &str, text: &str, more: &[&str]) -> (Option<i32>, String, Str
 // 62.5 ms is whole microseconds.
 #[case("62.5 937.5 # one flash", 60_000_000, 1_000_000)]
 fn a_list_is_lit_and_dark_in_turn(#[case] text: &str, #[case] minute_us: i128, #[case] period_us: i128) {
-    let (status, out, error) = converted("list.txt", text, &["--from", "durations", "--channels", "top"]);
+    let (status, out, error) =
+        converted(&format!("list-{}.txt", text.len()), text, &["--from", "durations", "--channels", "top"]);
     assert_eq!(status, Some(0), "{error}");
     let sequence = read_sequence("out.yaml", &out).expect("sound");
     let waveform = &sequence.channels[0].channel.waveform;
