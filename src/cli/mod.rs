@@ -14,6 +14,7 @@ mod output;
 mod rules;
 mod rules_for;
 mod schema;
+mod trace;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
@@ -39,6 +40,8 @@ enum Command {
     Diff(diff::Args),
     /// Make a sequence file from a plain list of times, a table of masks, or times on and off.
     Convert(convert::Args),
+    /// Hold a recorded light against the sequence that should have made it.
+    Trace(trace::Args),
     /// Print a commented file to start from.
     New(new::Args),
     /// List the rule sets, or show one whole.
@@ -74,6 +77,7 @@ pub fn run() -> ExitCode {
             Command::Lint(args) => lint::run(&args),
             Command::Diff(args) => diff::run(&args),
             Command::Convert(args) => convert::run(&args),
+            Command::Trace(args) => trace::run(&args),
             Command::New(args) => new::run(&args),
             Command::Rules(args) => rules::run(&args),
             Command::Emitters(args) => emitters::run(&args),

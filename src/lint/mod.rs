@@ -9,9 +9,11 @@ mod codes;
 mod config;
 mod let_pass;
 mod quality;
+mod trace;
 
 pub use codes::{ALL as OWN_CODES, OwnCode, own_code};
 pub use config::{LintFile, Settings};
+pub use trace::{Compared, Traced, TracedGoal, counted, trace};
 
 use crate::aircraft::{self, Aircraft, Controller, read_sequence};
 use crate::check::bundled_heads;

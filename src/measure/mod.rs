@@ -38,6 +38,7 @@ use crate::resolve::Goal;
 use crate::rules::{Each, Limit, RuleSet, Unit};
 use crate::scene::Scene;
 use crate::source::Diagnostic;
+use crate::units::Interval;
 use vet::{vet_goal, vet_readings};
 
 /// A measured quantity.
@@ -146,6 +147,12 @@ pub fn measure(goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell
     }
     let id = &goal.spec.quantity.value;
     find(id).ok_or_else(|| CannotTell::Beyond(format!("no quantity is called `{id}`")))?.measure(goal, scene)
+}
+
+/// What a plain limit asks, and how far on its right side a figure lies; `None` for limits of other forms.
+#[must_use]
+pub fn against(limit: &Limit, found: Interval) -> Option<(Required, Interval)> {
+    zones::plain(limit, found)
 }
 
 /// What a rule set asks that no quantity can measure.

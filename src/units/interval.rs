@@ -50,6 +50,11 @@ impl Interval {
     pub fn contains(self, value: f64) -> bool {
         self.low <= value && value <= self.high
     }
+    /// The difference, whatever each may be.
+    #[must_use]
+    pub fn minus(self, other: Self) -> Self {
+        Self { low: self.low - other.high, high: self.high - other.low }
+    }
     /// The product with a plain number.
     #[must_use]
     pub fn scaled(self, factor: f64) -> Self {

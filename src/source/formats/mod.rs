@@ -1,14 +1,21 @@
-//! Light patterns as people write them down elsewhere: plain lists, tables of masks, times on and off.
+//! Other people's files: light patterns as plain lists, tables of masks and times on and off, and recordings of light.
 //!
-//! Each file here reads one generic form; all give channels as lit and dark times in whole microseconds.
+//! Each file here reads one generic form. Patterns become channels of lit and dark times in whole microseconds, recordings
+//! signals over time.
 
 mod durations;
 mod intervals;
 mod masks;
+mod recording;
+mod recording_csv;
+mod vcd;
 
 pub use durations::durations;
 pub use intervals::intervals;
 pub use masks::masks;
+pub use recording::{Signal, Values};
+pub use recording_csv::recording_csv;
+pub use vcd::vcd;
 
 use super::diagnostic::{Code, Sink};
 use super::place::At;
