@@ -242,7 +242,7 @@ proptest! {
         let _ = vcd(text.as_bytes());
         for text in [text.clone(), String::from_utf8_lossy(&bytes).into_owned(), format!("Time [s],A\n0,0\n{text}")] {
             if let Ok(signals) = recording_csv(&text, Some(TimeUnit::Seconds)) {
-                let _ = signals.iter().map(|s| Recorded::of(s, Some(400.0)).shown(&FlashReading::default())).count();
+                signals.iter().for_each(|s| drop(Recorded::of(s, Some(400.0)).shown(&FlashReading::default())));
             }
         }
     }

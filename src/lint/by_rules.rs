@@ -92,17 +92,32 @@ impl Judged<'_> {
     }
 }
 
-/// Judges a stand-in by a rule set: the goals of which some lamp is asked for.
-pub(super) fn judged<'a>(set: &'a RuleSet, model: &Aircraft, asked: &dyn Fn(usize) -> bool) -> Vec<Judged<'a>> {
-    let scene = Scene::new(model, Readings::of(set));
+/// Judges a stand-in by rule sets: the goals of which some lamp is asked for.
+pub(super) fn judged<'a>(sets: &[&'a RuleSet], model: &Aircraft, asked: &dyn Fn(usize) -> bool) -> Vec<Judged<'a>> {
+    let mut scenes: Vec<Scene<'_>> = Vec::new();
+    let mut all = Vec::new();
+    for set in sets {
+        let readings = Readings::of(set);
+        // Most sets read open points alike, and one scene serves them all.
+        let known = scenes.iter().position(|scene| scene.readings == readings);
+        let n = known.unwrap_or_else(|| {
+            scenes.push(Scene::new(model, readings));
+            scenes.len() - 1
+        });
+        all.extend(scenes.get(n).map(|scene| by_set(set, scene, asked)).unwrap_or_default());
+    }
+    all
+}
+
+fn by_set<'a>(set: &'a RuleSet, scene: &Scene<'_>, asked: &dyn Fn(usize) -> bool) -> Vec<Judged<'a>> {
     let (days, why) = (Dates::ALWAYS, String::new());
     let candidate = Candidate { set, days, span: days, why, beside: Vec::new(), refit: false, binding: true };
-    let trees = goals(&candidate, &scene);
+    let trees = goals(&candidate, scene);
     let measurable = trees.iter().filter_map(|tree| match tree {
         Tree::One(goal) if goal.state == GoalState::Measure => Some(goal),
         _ => None,
     });
-    measurable.filter(|g| g.lamps.iter().any(|n| asked(*n))).map(|goal| one(set, goal, &scene)).collect()
+    measurable.filter(|g| g.lamps.iter().any(|n| asked(*n))).map(|goal| one(set, goal, scene)).collect()
 }
 
 fn one<'a>(set: &'a RuleSet, goal: &Goal<'a>, scene: &Scene<'_>) -> Judged<'a> {

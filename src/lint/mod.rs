@@ -306,7 +306,7 @@ fn model(files: &(dyn Files + Sync), path: &Path, rules: &Rules) -> Looked {
 /// The goals that are missed, and what the controller makes of the patterns.
 fn times(sets: &[&RuleSet], driven: &[Driven<'_>], controller: &Controller) -> Vec<Found> {
     let model = stand_in(driven);
-    let written: Vec<Judged<'_>> = sets.iter().flat_map(|set| judged(set, &model, &|_| true)).collect();
+    let written: Vec<Judged<'_>> = judged(sets, &model, &|_| true);
     let missed = written.iter().filter(|j| j.verdict == Verdict::Missed);
     let mut found: Vec<Found> = missed.map(|j| of_goal(j, &model)).collect();
     quality::timing(sets, driven, &written, controller, &mut found);

@@ -81,8 +81,8 @@ impl Ticks<'_> {
             .collect();
         let model = stand_in(&run);
         let changed = |n: usize| rounded.get(n).is_some_and(Option::is_some);
-        let goals = self.sets.iter().flat_map(|set| judged(set, &model, &changed));
-        let missed: Vec<Judged<'_>> = goals.filter(|g| g.verdict == Verdict::Missed).collect();
+        let mut missed: Vec<Judged<'_>> = judged(self.sets, &model, &changed);
+        missed.retain(|g| g.verdict == Verdict::Missed);
         let is_met = |g: &&Judged<'_>| written.iter().any(|w| same(w, g) && w.verdict == Verdict::Met);
         let turned: Vec<&Judged<'_>> = missed.iter().filter(is_met).collect();
         for goal in &turned {
