@@ -13,7 +13,7 @@ use lampwright::source::{Disk, Memory};
 use lampwright::{Options, bundled_rule_sets, check};
 use std::fmt::Write;
 use std::hint::black_box;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -25,6 +25,7 @@ fn main() {
     reading(&sets);
     effective_intensity(&sets);
     growth(&sets);
+    lint_of_a_folder();
 }
 
 fn timed(f: impl FnOnce()) -> Duration {
@@ -173,4 +174,70 @@ fn slope(points: &[(f64, f64)]) -> f64 {
     let (mx, my) = (points.iter().map(|p| p.0).sum::<f64>() / n, points.iter().map(|p| p.1).sum::<f64>() / n);
     let over: f64 = points.iter().map(|p| (p.0 - mx) * (p.1 - my)).sum();
     over / points.iter().map(|p| (p.0 - mx).powi(2)).sum::<f64>()
+}
+
+/// Ten thousand clean sequences of four channels, 540 bytes each.
+fn folder_of(count: usize) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("lint-{count}"));
+    for n in 0..count {
+        let below = folder.join(format!("{:03}", n / 100));
+        if n % 100 == 0 {
+            std::fs::create_dir_all(&below).expect("made");
+        }
+        let (period, rate, lit) = (1200 + 10 * (n % 20), 42 + 2 * (n % 7), 40 + 10 * (n % 4));
+        let text = format!(
+            "lampwright: sequence 1\ntitle: Pattern {n}\ntick: 10 ms\nloop_time: 10 ms\npwm: 400 Hz\nchannels:\n  position:\n    \
+             drives: left position\n    steady: 100 %\n  tips:\n    drives: strobe\n    colour: white\n    flash: {{period: {period} \
+             ms, lit: {lit} ms, pulses: 2, gap: 100 ms}}\n  beacon:\n    drives: beacon\n    colour: red\n    clock: flasher\n    \
+             swell: {{rate: {rate} per min, rise: 100 ms, hold: 50 ms, fall: 150 ms}}\n  distress:\n    drives: landing\n    \
+             steps:\n      - lit: 250 ms\n      - dark: 750 ms\n      - level: {{share: 50 %, time: 500 ms}}\n      - dark: 500 ms\n"
+        );
+        std::fs::write(below.join(format!("{n:05}.yaml")), text).expect("written");
+    }
+    folder
+}
+
+fn lint_once(folder: &Path) {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_lampwright"));
+    let status = command.arg("lint").arg(folder).stdout(Stdio::null()).status();
+    assert!(status.is_ok_and(|s| s.success()), "the files are clean");
+}
+
+/// Files a second of the peer, where `.ci/run full` has set it up.
+fn peer(folder: &Path) -> Option<f64> {
+    let python = Path::new("target/validator/bin/python");
+    let schema = Path::new(env!("CARGO_TARGET_TMPDIR")).join("sequence.schema.json");
+    let printed = Command::new(env!("CARGO_BIN_EXE_lampwright")).args(["schema", "sequence"]).output().ok()?;
+    std::fs::write(&schema, printed.stdout).ok()?;
+    let mut command = Command::new(python);
+    let ran = command.arg("benches/lint_peer.py").arg(folder).arg("1000").arg(schema).output().ok()?;
+    String::from_utf8(ran.stdout).ok()?.trim().parse().ok()
+}
+
+fn lint_of_a_folder() {
+    const FILES: usize = 10_000;
+    println!("\nlint of {FILES} sequence files, start to exit (target: 50 times a Python JSON Schema validator)");
+    let folder = folder_of(FILES);
+    let (mut own, mut others) = (Vec::new(), Vec::new());
+    for _ in 0..RUNS {
+        own.push(FILES as f64 / timed(|| lint_once(&folder)).as_secs_f64());
+        others.extend(peer(&folder));
+    }
+    let best = |rates: &[f64]| rates.iter().copied().fold(0.0, f64::max);
+    let worst = |rates: &[f64]| rates.iter().copied().fold(f64::INFINITY, f64::min);
+    println!("  this program                     {:9.0} files a second  (down to {:.0})", best(&own), worst(&own));
+    if others.is_empty() {
+        println!("  the peer is not set up: `.ci/run full` does");
+    } else {
+        println!(
+            "  jsonschema, PyYAML's C loader    {:9.0} files a second  (down to {:.0})",
+            best(&others),
+            worst(&others)
+        );
+        println!("  ratio {:.0}", best(&own) / best(&others));
+    }
+    sized("files", &[625, 1250, 2500, 5000, 10_000], |n| {
+        let folder = folder_of(n);
+        move || lint_once(&folder)
+    });
 }

@@ -118,7 +118,8 @@ fn changed_on(set: &RuleSet, day: Date) -> String {
         .requirements
         .iter()
         .filter(|r| r.in_force.boundaries().contains(&day))
-        .flat_map(|r| r.cite.split(", "))
+        // `25.1387(d), (e)`: the bracket belongs to the section before it.
+        .flat_map(|r| r.cite.split(", ").filter(|cite| !cite.starts_with('(')))
         .collect();
     cites.sort_unstable();
     cites.dedup();
