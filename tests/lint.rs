@@ -292,6 +292,38 @@ fn a_sequence_may_name_its_rule_set() {
 }
 
 #[test]
+fn every_set_with_a_frequency_asks_it_of_a_sequence_that_names_it() {
+    // 120 a minute is over the 100 of every one of them, and 30 under the 40 (14 CFR 25.1401(c) and the sections like it).
+    let named: BTreeSet<String> = published_frequencies().into_iter().map(|(id, ..)| id).collect();
+    assert!(named.contains("us-14cfr25") && named.contains("us-14cfr29") && named.contains("eu-cs25"), "{named:?}");
+    for (set, rate) in named.iter().flat_map(|set| [(set, 120), (set, 30)]) {
+        let text = format!(
+            "lampwright: sequence 1\njudge_by: {set}\nchannels:\n  top: {{drives: beacon, flash: {{rate: {rate} per min, lit: 60 ms}}}}\n"
+        );
+        let report = of_text(&text);
+        // The one frequency of Part 3 ended on 1 April 1957: the envelope stands for it.
+        let asks = if set == "us-car3" { "sequence-envelope" } else { set };
+        let by = report.findings().filter(|f| f.rule_set.as_deref() == Some(asks)).count();
+        assert_eq!((by, report.count(Severity::Error)), (1, 1), "{set} at {rate}: {:?}", codes(&report));
+    }
+    // A document without figures leaves the sequence to the envelope.
+    let text = "lampwright: sequence 1\njudge_by: us-14cfr23-2017\nchannels:\n  top: {drives: beacon, flash: {rate: 120 per min, lit: 60 ms}}\n";
+    let report = of_text(text);
+    assert_eq!(report.files[0].rule_sets, ["sequence-envelope", "sequence-practice"]);
+    assert_eq!(codes(&report), ["anti-collision-frequency"]);
+}
+
+#[test]
+fn a_model_is_held_against_the_frequency_of_its_documents() {
+    let text = "lampwright: aircraft 1\nmodel: {title: x, scale: \"1:8\"}\n\
+        prototype: {category: transport aeroplane, authority: US, applied: 1980}\nlamps:\n  \
+        top: {light: beacon, emitter: red 1 W star, aim: up, flash: {rate: 120 per min, lit: 60 ms}}\n";
+    let report = of_text(text);
+    assert_eq!(codes(&report), ["anti-collision-frequency"]);
+    assert_eq!(report.files[0].rule_sets[0], "us-14cfr25");
+}
+
+#[test]
 fn sets_for_sequences_judge_no_craft() {
     let text = "lampwright: rules 1\nid: own\ntitle: own\njudges: sequences by themselves\nkind: own\nsource: {document: notes}\n\
         requirements:\n  - id: first\n    cite: notes\n    title: first\n    asks: Something.\n    standing: own reading\n    \

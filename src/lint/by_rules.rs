@@ -4,7 +4,9 @@ use crate::aircraft::{Aim, Aircraft, Channel, Emitter, Lamp, LampPlaces, Scale};
 use crate::judge::{Verdict, judge};
 use crate::measure::{Finding, find, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
-use crate::rules::{Dates, Demand, Each, GoalSpec, Light, Requirement, RuleKind, RuleSet, Sources, When, show_range};
+use crate::rules::{
+    Dates, Demand, Each, GoalSpec, InForce, Light, Requirement, RuleKind, RuleSet, Sources, When, show_range,
+};
 use crate::scene::{Readings, Scene};
 use crate::source::At;
 
@@ -36,7 +38,9 @@ pub(super) fn answerable(set: &RuleSet) -> RuleSet {
     let newest = set.requirements.iter().filter(|r| r.in_force.until.is_none());
     let requirements = newest.filter_map(|r| {
         let when = When { fitted: r.when.fitted.clone(), ..When::default() };
-        Some(Requirement { demand: cut(&r.demand)?, when, ..r.clone() })
+        // The newest standing is asked for, so its first day does not leave open whether it holds.
+        let in_force = InForce::default();
+        Some(Requirement { demand: cut(&r.demand)?, when, in_force, ..r.clone() })
     });
     RuleSet { requirements: requirements.collect(), ..set.clone() }
 }

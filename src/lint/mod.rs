@@ -75,7 +75,9 @@ impl Rules {
 
     /// The sets for a sequence: the one it names or else the envelope, and common practice.
     fn for_sequence(&self, asked: Option<&str>) -> Vec<&RuleSet> {
-        [asked.unwrap_or(ENVELOPE), PRACTICE].into_iter().filter_map(|id| self.set(id)).collect()
+        // A set that asks nothing of channels leaves a sequence to the envelope, and not to nothing.
+        let named = asked.and_then(|id| self.set(id)).filter(|set| !set.requirements.is_empty());
+        named.or_else(|| self.set(ENVELOPE)).into_iter().chain(self.set(PRACTICE)).collect()
     }
 
     /// The sets for a model: those that answer its craft, or else the envelope, and common practice.
