@@ -7,6 +7,7 @@ use lampwright::units::Fraction;
 use proptest::prelude::*;
 use rstest::rstest;
 use std::process::Command;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 fn named(names: &[&str]) -> Vec<String> {
     names.iter().map(ToString::to_string).collect()
@@ -14,7 +15,12 @@ fn named(names: &[&str]) -> Vec<String> {
 
 /// Runs the command on a file of its own and gives back status and output.
 fn converted(name: &str, text: &str, more: &[&str]) -> (Option<i32>, String, String) {
-    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    static RUNS: AtomicUsize = AtomicUsize::new(0);
+    // Tests run side by side: each run has a folder of its own.
+    let run = format!("convert-{}", RUNS.fetch_add(1, Ordering::Relaxed));
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(run);
+    std::fs::create_dir_all(&folder).expect("made");
+    let path = folder.join(name);
     std::fs::write(&path, text).expect("written");
     let words = [&["convert", path.to_str().expect("text")], more].concat();
     let ran = Command::new(env!("CARGO_BIN_EXE_lampwright")).args(words).output().expect("starts");
@@ -29,8 +35,7 @@ fn converted(name: &str, text: &str, more: &[&str]) -> (Option<i32>, String, Str
 // 62.5 ms is whole microseconds.
 #[case("62.5 937.5 # one flash", 60_000_000, 1_000_000)]
 fn a_list_is_lit_and_dark_in_turn(#[case] text: &str, #[case] minute_us: i128, #[case] period_us: i128) {
-    let (status, out, error) =
-        converted(&format!("list-{}.txt", text.len()), text, &["--from", "durations", "--channels", "top"]);
+    let (status, out, error) = converted("list.txt", text, &["--from", "durations", "--channels", "top"]);
     assert_eq!(status, Some(0), "{error}");
     let sequence = read_sequence("out.yaml", &out).expect("sound");
     let waveform = &sequence.channels[0].channel.waveform;
@@ -75,8 +80,8 @@ fn a_flash_may_run_across_the_end_of_the_period() {
 #[case("times", "channel,on,off\ntop,1,2,3\n", "2:1", "other columns")]
 #[case("times", "channel,on,off\n", "1:1", "no rows")]
 fn a_mistake_is_told_at_its_place(#[case] form: &str, #[case] text: &str, #[case] at: &str, #[case] wanted: &str) {
-    let file = format!("mistake-{form}-{}.txt", text.len() + at.len());
-    let (status, _, error) = converted(&file, text, &["--from", form, "--channels", "a,b", "--period", "1 s"]);
+    let file = "mistake.txt";
+    let (status, _, error) = converted(file, text, &["--from", form, "--channels", "a,b", "--period", "1 s"]);
     assert_eq!(status, Some(2));
     assert!(error.contains(&format!("{file}:{at}\n")) && error.contains(wanted), "{error}");
 }

@@ -14,12 +14,8 @@ use std::path::{Path, PathBuf};
 pub(super) struct Args {
     /// The aircraft file.
     file: PathBuf,
-    /// How to print the report.
-    #[arg(long, value_parser = formats(), default_value = "text")]
-    format: String,
-    /// Write the report to this file instead of the terminal.
-    #[arg(long, value_name = "FILE")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    printed: Printed,
     /// Also end with status 1 when a required goal cannot be told or is met on a guess.
     #[arg(long)]
     strict: bool,
@@ -34,7 +30,18 @@ pub(super) struct Args {
     baseline: Option<PathBuf>,
 }
 
-pub(super) fn formats() -> clap::builder::PossibleValuesParser {
+/// How a report is printed, and where to.
+#[derive(clap::Args)]
+pub(super) struct Printed {
+    /// How to print the report.
+    #[arg(long, value_parser = formats(), default_value = "text")]
+    format: String,
+    /// Write the report to this file instead of the terminal.
+    #[arg(long, value_name = "FILE")]
+    output: Option<PathBuf>,
+}
+
+fn formats() -> clap::builder::PossibleValuesParser {
     clap::builder::PossibleValuesParser::new(render::ALL.iter().map(|r| r.name()))
 }
 
@@ -67,30 +74,31 @@ pub(super) fn run(args: &Args) -> Ended {
         ));
     }
     let ended = if passes(&report, args.strict) { Ended::Well } else { Ended::Missed };
-    write_as(&args.format, args.output.as_deref(), ended, |format, colour, out| format.write(&report, colour, out))
+    args.printed.write(ended, |format, colour, out| format.write(&report, colour, out))
 }
 
-/// Writes a report in a format, to a file or to the terminal.
-pub(super) fn write_as(
-    format: &str,
-    path: Option<&Path>,
-    ended: Ended,
-    write: impl Fn(&dyn render::Render, bool, &mut dyn Write) -> io::Result<()>,
-) -> Ended {
-    let Some(format) = render::find(format) else {
-        return Ended::Failed(format!("no format is called `{format}`"));
-    };
-    let mut bytes = Vec::new();
-    let colour = path.is_none() && output::colour_out();
-    if let Err(error) = write(format, colour, &mut bytes) {
-        return Ended::Failed(format!("cannot write the report: {error}"));
-    }
-    match path {
-        None => output::print(&bytes, ended),
-        Some(path) => match output::write_file(path, &bytes) {
-            Ok(()) => ended,
-            Err(error) => Ended::Failed(error.to_string()),
-        },
+impl Printed {
+    /// Writes a report in the format asked for, to a file or to the terminal.
+    pub(super) fn write(
+        &self,
+        ended: Ended,
+        write: impl Fn(&dyn render::Render, bool, &mut dyn Write) -> io::Result<()>,
+    ) -> Ended {
+        let Some(format) = render::find(&self.format) else {
+            return Ended::Failed(format!("no format is called `{}`", self.format));
+        };
+        let mut bytes = Vec::new();
+        let colour = self.output.is_none() && output::colour_out();
+        if let Err(error) = write(format, colour, &mut bytes) {
+            return Ended::Failed(format!("cannot write the report: {error}"));
+        }
+        match &self.output {
+            None => output::print(&bytes, ended),
+            Some(path) => match output::write_file(path, &bytes) {
+                Ok(()) => ended,
+                Err(error) => Ended::Failed(error.to_string()),
+            },
+        }
     }
 }
 

@@ -16,12 +16,8 @@ pub(super) struct Args {
     /// Files, and folders with everything below that no ignore file leaves out.
     #[arg(required = true, value_name = "PATH")]
     paths: Vec<PathBuf>,
-    /// How to print what is found.
-    #[arg(long, value_parser = check::formats(), default_value = "text")]
-    format: String,
-    /// Write it to this file instead of the terminal.
-    #[arg(long, value_name = "FILE")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    printed: check::Printed,
     /// Also end with status 1 on a warning.
     #[arg(long)]
     strict: bool,
@@ -40,9 +36,7 @@ pub(super) fn run(args: &Args) -> Ended {
     match look(args) {
         Ok(report) => {
             let ended = if report.unusable() { Ended::Unusable } else { ended(&report, args.strict) };
-            check::write_as(&args.format, args.output.as_deref(), ended, |format, colour, out| {
-                format.write_lint(&report, colour, out)
-            })
+            args.printed.write(ended, |format, colour, out| format.write_lint(&report, colour, out))
         }
         Err(why) => Ended::Failed(why),
     }

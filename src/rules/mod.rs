@@ -7,12 +7,14 @@
 mod audit;
 mod basis;
 mod bundled;
+mod candle;
 mod catalogue;
 mod corners;
 mod dates;
 mod declared;
 mod figure;
 mod load;
+mod names;
 mod set;
 mod taken;
 mod words;

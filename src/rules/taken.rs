@@ -2,7 +2,8 @@
 
 use super::declared::{DemandDecl, GoalDecl, LimitDecl, RequirementDecl, TakeDecl};
 use super::figure::Standing;
-use super::load::{Names, SharedFiles};
+use super::load::SharedFiles;
+use super::names::Names;
 use crate::source::{Code, Located, Sink, Text, nearest, one_of};
 
 /// What stands in a shared file for the number of the document that takes from it.
