@@ -9,6 +9,7 @@ mod files;
 pub mod formats;
 mod place;
 mod tree;
+mod yaml;
 
 pub use decode::{Decode, Fields, Many, Named, Text, from_text, nearest, one_of};
 pub(crate) use decode::{choice, record, text_decode, words};
@@ -16,4 +17,5 @@ pub use diagnostic::{Code, Diagnostic, Rejected, Sink, Sources};
 pub(crate) use diagnostic::{Shown, Weight};
 pub use files::{Disk, Files, MAX_BYTES, Memory, inside_folder, read_text};
 pub use place::{At, Located};
-pub use tree::{Kind, Node, header, parse};
+pub use tree::{Kind, Node, header};
+pub use yaml::parse;
