@@ -82,6 +82,36 @@ fn a_mistake_gives_its_finding_and_no_other(#[case] channels: &str, #[case] want
     assert_eq!(codes(&sequence(channels)), wanted);
 }
 
+/// Channels of one light, each of a period of its own in whole milliseconds, from 601 up.
+fn of_many_periods(count: u32, light: &str) -> LintReport {
+    let channel = |n: u32| format!("  c{n}: {{drives: {light}, flash: {{period: {} ms, lit: 50 ms}}}}\n", 601 + n);
+    sequence(&(0..count).map(channel).collect::<String>())
+}
+
+#[test]
+fn a_pattern_of_minutes_is_told_of_each_channel_once() {
+    let report = of_many_periods(2000, "beacon");
+    let told: Vec<u32> = report.findings().filter(|f| f.code == "pattern-of-minutes").map(|f| f.at.line).collect();
+    // 601 is a prime, so 601 ms and p ms meet after 601 p ms: 600.4 s at 999 ms, and over 600 s from there on.
+    assert!((1..=2000).contains(&told.len()), "{}", told.len());
+    assert_eq!(told.iter().collect::<BTreeSet<_>>().len(), told.len());
+    // The channel of 999 ms is the 399th, on line 401; the one before meets the first after 599.8 s.
+    assert!(told.contains(&401));
+    let with_first = |line: u32| report.findings().any(|f| f.at.line == line && f.message.contains("`c0`"));
+    assert!(with_first(401) && !with_first(400));
+    // As many places are shown as were found, without reading the text again for each.
+    assert!(written(&report, "text").lines().count() > 5 * told.len());
+}
+
+#[test]
+fn strobes_of_many_periods_are_as_far_apart_as_the_longest_wait_allows() {
+    let report = of_many_periods(400, "strobe");
+    let told = report.findings().find(|f| f.code == "strobes-together").expect("told");
+    // Periods of 1000 and 997 ms (a prime) meet after 997 s and so count as drifting: half of 1000 ms, as
+    // `explain "onset spread"` says.
+    assert!(told.message.contains(" 500 ms"), "{}", told.message);
+}
+
 #[rstest]
 // 60 000 / 1500 = 40.000 and 60 000 / 600 = 100.000 a minute are inside; a millisecond more or less is not.
 #[case(1500, true)]

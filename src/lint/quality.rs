@@ -10,6 +10,7 @@ use crate::scene::Readings;
 use crate::source::At;
 use crate::timing::{FlashReading, Waveform, coincide_every, milliseconds};
 use crate::units::{Fraction, Micros};
+use std::collections::BTreeMap;
 
 /// A joint pattern longer than this is taken as drifting, here as in a check.
 const LONGEST_PATTERN: Micros = Micros(600_000_000);
@@ -137,21 +138,39 @@ fn change(paper: &Waveform, run: &Waveform, reading: &FlashReading) -> f64 {
     lit.map(|(a, b)| relative(a.end_us - a.onset_us, b.end_us - b.onset_us)).fold(period, f64::max)
 }
 
+/// The most periods of a clock that a channel is held against: thousands of channels take no thousands of times as long.
+const MOST_PERIODS: usize = 64;
+
+/// The periods of a clock, each with its first channel, in the order of the file.
+type Periods<'a> = Vec<(Fraction, &'a Driven<'a>)>;
+
+/// Tells of each channel once, beside the first of its clock that it meets again too late.
 fn long_patterns(driven: &[Driven<'_>], out: &mut Vec<Found>) {
-    let flashing: Vec<&Driven<'_>> =
-        driven.iter().filter(|d| LightGroup::AntiCollision.holds(d.light) && !d.channel.waveform.is_steady()).collect();
-    for (n, one) in flashing.iter().enumerate() {
-        for other in flashing.iter().skip(n + 1).filter(|o| o.channel.clock == one.channel.clock) {
-            let again = coincide_every(one.channel.waveform.period_us(), other.channel.waveform.period_us());
-            if again.is_none_or(|us| us > Fraction::new(i128::from(LONGEST_PATTERN.0), 1)) {
-                let message = format!(
-                    "channels `{}` and `{}` come back to where they began only after more than 10 minutes",
-                    one.channel.name, other.channel.name
-                );
-                out.push(Found::own(codes::PATTERN_OF_MINUTES, other.at, message).beside(one.at, "the other channel"));
-            }
+    let mut clocks: BTreeMap<&str, Periods<'_>> = BTreeMap::new();
+    for one in driven {
+        if !LightGroup::AntiCollision.holds(one.light) || one.channel.waveform.is_steady() {
+            continue;
+        }
+        let period = one.channel.waveform.period_us();
+        let known = clocks.entry(&one.channel.clock).or_default();
+        let first = known.iter().find(|(other, _)| comes_back_late(*other, period));
+        out.extend(first.map(|(_, first)| long_pattern(first, one)));
+        if known.len() < MOST_PERIODS && known.iter().all(|(other, _)| *other != period) {
+            known.push((period, one));
         }
     }
+}
+
+fn comes_back_late(one: Fraction, other: Fraction) -> bool {
+    coincide_every(one, other).is_none_or(|us| us > Fraction::new(i128::from(LONGEST_PATTERN.0), 1))
+}
+
+fn long_pattern(first: &Driven<'_>, one: &Driven<'_>) -> Found {
+    let message = format!(
+        "channels `{}` and `{}` come back to where they began only after more than 10 minutes",
+        first.channel.name, one.channel.name
+    );
+    Found::own(codes::PATTERN_OF_MINUTES, one.at, message).beside(first.at, "the other channel")
 }
 
 /// Everything about names and phases of an aircraft file.

@@ -6,8 +6,8 @@ use crate::aircraft::Channel;
 use crate::resolve::Goal;
 use crate::rules::{Limit, Unit};
 use crate::scene::Scene;
-use crate::timing::{FlashReading, JointLimits, drifting_spread, milliseconds, onset_spread};
-use crate::units::Interval;
+use crate::timing::{FlashReading, JointLimits, coincide_every, drifting_spread, milliseconds, onset_spread};
+use crate::units::{Fraction, Interval};
 
 /// See [`Quantity`].
 pub struct OnsetSpread;
@@ -37,19 +37,11 @@ impl Quantity for OnsetSpread {
         if let Some(dark) = channels.iter().find(|c| c.waveform.flashes(reading).flashes.is_empty()) {
             return Err(CannotTell::Beyond(format!("channel {} never flashes", dark.name)));
         }
-        let mut worst: (f64, Option<(&Channel, &Channel)>) = (0.0, None);
-        for (n, one) in channels.iter().enumerate() {
-            for other in channels.iter().skip(n + 1) {
-                let apart = apart_ms(one, other, reading);
-                if apart > worst.0 {
-                    worst = (apart, Some((one, other)));
-                }
-            }
-        }
-        let at = worst.1.map(|(_, other)| Where::Channel(other.name.clone()));
+        let worst = farthest_apart(&channels, reading);
+        let at = worst.pair.map(|(_, other)| Where::Channel(other.name.clone()));
         let blame = blame(goal, scene, |l| &l.places.pattern);
-        let mut finding = plain_finding(goal, Interval::exactly(worst.0), Unit::Millisecond, at, &blame)?;
-        if let Some((one, other)) = worst.1 {
+        let mut finding = plain_finding(goal, worst.ms, Unit::Millisecond, at, &blame)?;
+        if let Some((one, other)) = worst.pair {
             let drift = if one.clock == other.clock { "" } else { ", which run on clocks of their own and drift" };
             finding.notes.push(format!("between channels {} and {}{drift}", one.name, other.name));
         } else {
@@ -61,6 +53,64 @@ impl Quantity for OnsetSpread {
         }
         Ok(finding)
     }
+}
+
+/// The most flashes looked at for one goal; what more would find is a range.
+const MOST_FLASHES: f64 = 1e6;
+
+/// The pair of channels that is farthest apart.
+struct Farthest<'a> {
+    /// How far, in milliseconds.
+    ms: Interval,
+    /// The pair, in the order of the file; none where all begin together.
+    pair: Option<(&'a Channel, &'a Channel)>,
+}
+
+/// Seeks the pair that is farthest apart. Half of the longest wait of either is the most a pair can be, so pairs are
+/// looked at by falling wait, and no longer than one may still be farther.
+fn farthest_apart<'a>(channels: &[&'a Channel], reading: &FlashReading) -> Farthest<'a> {
+    let waits = by_wait(channels, reading);
+    let mut found = Farthest { ms: Interval::exactly(0.0), pair: None };
+    let mut room = MOST_FLASHES;
+    for (k, (most, n, one)) in waits.iter().enumerate() {
+        for (_, m, other) in waits.iter().skip(k + 1) {
+            if *most <= found.ms.low {
+                return found;
+            }
+            room -= flashes_in(one, other);
+            if room < 0.0 {
+                found.ms.high = *most;
+                return found;
+            }
+            let apart = apart_ms(one, other, reading);
+            if apart > found.ms.low {
+                let pair = if n < m { (*one, *other) } else { (*other, *one) };
+                found = Farthest { ms: Interval::exactly(apart), pair: Some(pair) };
+            }
+        }
+    }
+    found
+}
+
+/// Channels that are not the same in all, each with half of its longest wait in milliseconds and its number, longest
+/// wait first.
+fn by_wait<'a>(channels: &[&'a Channel], reading: &FlashReading) -> Vec<(f64, usize, &'a Channel)> {
+    let mut found: Vec<(f64, usize, &Channel)> = Vec::new();
+    for (n, channel) in channels.iter().enumerate() {
+        if !found.iter().any(|(.., known)| known.clock == channel.clock && known.waveform == channel.waveform) {
+            found.push((milliseconds(channel.waveform.longest_wait_us(reading)) / 2.0, n, channel));
+        }
+    }
+    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    found
+}
+
+/// About how many flashes a pair shows until it comes back to where it began.
+fn flashes_in(one: &Channel, other: &Channel) -> f64 {
+    let (first, second) = (one.waveform.period_us(), other.waveform.period_us());
+    let longest = Fraction::new(i128::from(JointLimits::default().longest.0), 1);
+    let common = coincide_every(first, second).filter(|common| one.clock == other.clock && *common <= longest);
+    common.map_or(1.0, |us| milliseconds(us) / milliseconds(first) + milliseconds(us) / milliseconds(second))
 }
 
 /// The greatest distance from a flash of one channel to the nearest of the other, in milliseconds.

@@ -277,15 +277,21 @@ fn snippet<'a>(
     note: Option<&'a str>,
 ) -> Option<Snippet<'a, annotate_snippets::Annotation<'a>>> {
     let text = sources.text(&at.file)?;
-    let start = at.offset.min(text.len());
-    let line_end = text[start..].find('\n').map_or(text.len(), |n| start + n);
-    let end = (start + at.length.max(1)).min(line_end.max(start)).min(text.len());
-    let end = (end..=text.len()).find(|e| text.is_char_boundary(*e))?;
+    let offset = (0..=at.offset.min(text.len())).rev().find(|n| text.is_char_boundary(*n))?;
+    let (before, after) = text.split_at_checked(offset)?;
+    // Only its line is handed on: the whole text would be read again for every place shown.
+    let from = before.rfind('\n').map_or(0, |n| n + 1);
+    let to = after.find('\n').map_or(text.len(), |n| offset + n);
+    let line = text.get(from..to)?;
+    let start = offset - from;
+    let end = (start + at.length.max(1)).min(line.len());
+    let end = (end..=line.len()).find(|e| line.is_char_boundary(*e))?;
     let mut annotation = kind.span(start..end);
     if let Some(note) = note {
         annotation = annotation.label(note);
     }
-    Some(Snippet::source(text).path(at.file.as_ref()).annotation(annotation))
+    let number = usize::try_from(at.line.max(1)).ok()?;
+    Some(Snippet::source(line).line_start(number).path(at.file.as_ref()).annotation(annotation))
 }
 
 impl fmt::Display for Rejected {
