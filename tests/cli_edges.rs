@@ -180,5 +180,19 @@ fn diff_tells_what_changed_and_ends_with_1_where_that_decides() {
     assert_eq!(status, Some(1), "{said}");
     assert!(said.starts_with("Worse: 1\n"), "{said}");
     assert_eq!(run(&["diff", &path("a.rules.yaml"), &path("b.rules.yaml")]).0, Some(2));
+    // What did not apply, since the model has no strobe, is missed when its beacon is asked not to flash.
+    let steady = |light: &str| {
+        rules("60 per min")
+            .replace(
+                "light: beacon, each: channel, quantity: flash frequency",
+                &format!("light: {light}, quantity: steadiness"),
+            )
+            .replace("at_most: 60 per min", "at_least: 100 %")
+    };
+    std::fs::write(path("c.rules.yaml"), steady("strobe")).expect("written");
+    std::fs::write(path("d.rules.yaml"), steady("beacon")).expect("written");
+    let (status, said) = run(&["diff", &path("c.rules.yaml"), &path("d.rules.yaml"), "--for", &path("old.yaml")]);
+    assert!(said.starts_with("Applies otherwise: 1\n") && said.contains("is            missed"), "{said}");
+    assert_eq!(status, Some(1), "{said}");
     assert_eq!(run(&["diff", &path("old.yaml"), "nowhere.yaml"]).0, Some(2));
 }

@@ -57,11 +57,12 @@ impl<'r> Changed<'r> {
         self.new.or(self.old)
     }
 
-    /// Whether a goal that decides is worse off, or is new and missed.
+    /// Whether a goal that decides is worse off, or is missed and was not before: new, or one that did not apply.
     #[must_use]
     pub fn fails(&self) -> bool {
+        let was_missed = self.old.is_some_and(|old| old.verdict == Verdict::Missed);
         self.new.is_some_and(|new| {
-            let missed = self.change == Change::New && new.verdict == Verdict::Missed;
+            let missed = new.verdict == Verdict::Missed && !was_missed;
             new.binding && (missed || self.change == Change::Worse)
         })
     }
