@@ -1,7 +1,7 @@
 //! Every format carries the same goals with the same verdicts, read back by libraries that are not ours.
 
 use lampwright::judge::Verdict;
-use lampwright::report::Report;
+use lampwright::report::{Baseline, Report};
 use lampwright::source::Disk;
 use lampwright::{Options, aircraft, check, render, rule_sets_for};
 use std::collections::BTreeMap;
@@ -135,4 +135,29 @@ fn what_decides_fails_in_junit_and_is_an_error_in_sarif() {
         assert_eq!(document.root_element().attribute("failures"), Some(missed.to_string().as_str()));
         assert_eq!(document.descendants().filter(|n| n.has_tag_name("failure")).count(), missed);
     }
+}
+
+#[test]
+fn only_what_failed_is_new_or_unchanged() {
+    // SARIF 2.1.0, section 3.27.24: a baseline state says how a result compares with the earlier run, and of what did not
+    // fail the earlier run is not asked.
+    let mut report = report(Path::new("examples/merlewood-m20.yaml"));
+    Baseline::read(&written(&report, "json")).expect("a baseline").mark(&mut report);
+    let sarif: serde_json::Value = serde_json::from_str(&written(&report, "sarif")).expect("JSON");
+    for result in sarif["runs"][0]["results"].as_array().expect("results") {
+        let state = result.get("baselineState").and_then(|s| s.as_str());
+        assert_eq!(state, (result["kind"] == "fail").then_some("unchanged"), "{result}");
+    }
+}
+
+#[test]
+fn a_strict_check_fails_in_junit_where_it_ends_with_1() {
+    let mut report = report(Path::new("examples/oldbury-tern.yaml"));
+    report.strict = true;
+    let open = |g: &&lampwright::report::GoalReport| g.binding && g.fails(true);
+    let failing = report.goals.iter().filter(open).count();
+    assert!(failing > report.goals.iter().filter(|g| g.fails(false)).count());
+    let junit = written(&report, "junit");
+    let document = roxmltree::Document::parse(&junit).expect("XML");
+    assert_eq!(document.root_element().attribute("failures"), Some(failing.to_string().as_str()));
 }

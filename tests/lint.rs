@@ -416,6 +416,112 @@ fn a_folder_is_looked_through_and_ignore_files_are_honoured() {
     assert_eq!(run(&folder, &["lint", "notes.yaml"]).0, Some(2));
 }
 
+fn scratch(name: &str) -> PathBuf {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).expect("made");
+    folder
+}
+
+/// 2 Hz is 120 a minute, over 100 (14 CFR 25.1401(c)): an error.
+const TOO_FAST: &str =
+    "lampwright: sequence 1\nchannels:\n  top: {drives: beacon, flash: {rate: 120 per min, lit: 60 ms}}\n";
+
+/// A strobe of 160 ms, over the 150 ms of common practice: a warning.
+const TOO_LONG: &str =
+    "lampwright: sequence 1\nchannels:\n  tips: {drives: strobe, flash: {period: 1 s, lit: 160 ms}}\n";
+
+#[test]
+fn a_file_is_the_same_however_it_is_spelt() {
+    let folder = scratch("lint-spelt");
+    std::fs::create_dir_all(folder.join("a")).expect("made");
+    std::fs::write(folder.join("bad.yaml"), TOO_FAST).expect("written");
+    let whole = folder.join("bad.yaml").display().to_string();
+    let spelt = ["bad.yaml", "./bad.yaml", "a/../bad.yaml", "../lint-spelt/bad.yaml", whole.as_str(), "."];
+    for one in spelt {
+        let (_, said, _) = run(&folder, &["lint", ".", one]);
+        assert!(said.ends_with("\n1 file, 1 error, 0 warnings, 0 notes\n"), "{one}: {said}");
+        for format in ["json", "sarif"] {
+            let (_, report, _) = run(&folder, &["lint", one, "--format", format]);
+            std::fs::write(folder.join("before.json"), report).expect("written");
+            for other in spelt {
+                let (status, said, _) = run(&folder, &["lint", other, "--baseline", "before.json"]);
+                assert_eq!(status, Some(0), "{one} and {other}: {said}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_baseline_of_another_command_is_told() {
+    let folder = scratch("lint-baselines");
+    std::fs::write(folder.join("bad.yaml"), TOO_FAST).expect("written");
+    std::fs::copy("examples/merlewood-m20.yaml", folder.join("model.yaml")).expect("copied");
+    for format in ["json", "sarif"] {
+        run(&folder, &["lint", "bad.yaml", "--format", format, "--output", "lint.out"]);
+        run(&folder, &["check", "model.yaml", "--format", format, "--output", "check.out"]);
+        assert_eq!(run(&folder, &["lint", "bad.yaml", "--baseline", "lint.out"]).0, Some(0));
+        assert_eq!(run(&folder, &["check", "./model.yaml", "--baseline", "check.out"]).0, Some(0));
+        let (status, _, said) = run(&folder, &["lint", "bad.yaml", "--baseline", "check.out"]);
+        assert_eq!(status, Some(2));
+        assert!(said.contains("`check` wrote this baseline"), "{said}");
+        let (status, _, said) = run(&folder, &["check", "model.yaml", "--baseline", "lint.out"]);
+        assert_eq!(status, Some(2));
+        assert!(said.contains("`lint` wrote this baseline"), "{said}");
+    }
+}
+
+fn sarif_results(report: &LintReport) -> Vec<serde_json::Value> {
+    let sarif: serde_json::Value = serde_json::from_str(&written(report, "sarif")).expect("JSON");
+    sarif["runs"][0]["results"].as_array().expect("results").clone()
+}
+
+#[test]
+fn of_all_results_or_of_none_it_is_said_whether_they_are_suppressed() {
+    // SARIF 2.1.0, section 3.27.23: if any result of a run has `suppressions`, all have.
+    let mut report = of_disk(&fixtures());
+    let results = sarif_results(&report);
+    let lists: Vec<usize> = results.iter().map(|r| r["suppressions"].as_array().expect("a list").len()).collect();
+    assert!(lists.contains(&0) && lists.contains(&1));
+    let passed = report.findings().filter(|f| f.let_pass.is_some()).count();
+    assert_eq!(lists.iter().sum::<usize>(), passed);
+    for file in &mut report.files {
+        file.findings.retain(|f| f.let_pass.is_none());
+    }
+    assert!(sarif_results(&report).iter().all(|r| r.get("suppressions").is_none()));
+}
+
+#[test]
+fn a_file_that_cannot_be_read_is_a_place_by_itself() {
+    let report = of_disk(&["tests/not-there.yaml".into()]);
+    // SARIF 2.1.0, section 3.29.4: a region may be absent, and the location is then the whole file.
+    let place = sarif_results(&report)[0]["locations"][0]["physicalLocation"].clone();
+    assert_eq!(place, serde_json::json!({ "artifactLocation": { "uri": "tests/not-there.yaml" } }));
+    assert!(written(&report, "markdown").contains("| `tests/not-there.yaml` |"));
+}
+
+#[test]
+fn what_fails_the_run_fails_in_junit() {
+    let folder = scratch("lint-strict");
+    std::fs::write(folder.join("long.yaml"), TOO_LONG).expect("written");
+    for (words, wanted) in [
+        (&["lint", "long.yaml", "--format", "junit"][..], 0),
+        (&["lint", "long.yaml", "--strict", "--format", "junit"], 1),
+    ] {
+        let (status, said, _) = run(&folder, words);
+        let junit = roxmltree::Document::parse(&said).expect("XML");
+        assert_eq!(
+            (status, junit.root_element().attribute("failures")),
+            (Some(wanted), Some(wanted.to_string().as_str()))
+        );
+    }
+}
+
+#[test]
+fn markdown_counts_as_people_do() {
+    assert!(written(&of_text(TOO_FAST), "markdown").starts_with("**1 file: 1 error, 0 warnings, 0 notes**\n"));
+}
+
 #[rstest]
 #[case(
     "aliases",

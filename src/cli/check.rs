@@ -1,9 +1,8 @@
 //! `lampwright check`: judge a model.
 
-use super::{Ended, baseline, output};
-use crate::aircraft::{self, Aircraft, Origin};
-use crate::judge::Verdict;
-use crate::report::Report;
+use super::{Ended, baseline, output, paths};
+use crate::aircraft::{self, Aircraft};
+use crate::report::Writer;
 use crate::rules::{self, RuleSet};
 use crate::source::{Diagnostic, Disk, Rejected, Sources, read_text};
 use crate::{Options, bundled_heads, check, measure, render, rule_sets_for};
@@ -47,7 +46,7 @@ fn formats() -> clap::builder::PossibleValuesParser {
 
 pub(super) fn run(args: &Args) -> Ended {
     let own = args.rules.as_deref().map(load_rules).transpose();
-    let (aircraft, own) = match (load_aircraft(&args.file), own) {
+    let (aircraft, own) = match (load_aircraft(&paths::plain(&args.file)), own) {
         (Ok(aircraft), Ok(own)) => (aircraft, own),
         (aircraft, own) => {
             let why: Vec<String> = [aircraft.err(), own.err()].into_iter().flatten().collect();
@@ -63,7 +62,7 @@ pub(super) fn run(args: &Args) -> Ended {
         Ok(report) => report,
         Err(error) => return Ended::Failed(error.to_string()),
     };
-    match args.baseline.as_deref().map(baseline::read).transpose() {
+    match args.baseline.as_deref().map(|path| baseline::read(path, Writer::Check)).transpose() {
         Ok(before) => before.into_iter().for_each(|before| before.mark(&mut report)),
         Err(why) => return Ended::Failed(why),
     }
@@ -73,7 +72,8 @@ pub(super) fn run(args: &Args) -> Ended {
             crate::source::one_of(&args.only.iter().map(String::as_str).collect::<Vec<_>>())
         ));
     }
-    let ended = if passes(&report, args.strict) { Ended::Well } else { Ended::Missed };
+    report.strict = args.strict;
+    let ended = if report.fails() { Ended::Missed } else { Ended::Well };
     args.printed.write(ended, |format, colour, out| format.write(&report, colour, out))
 }
 
@@ -100,16 +100,6 @@ impl Printed {
             },
         }
     }
-}
-
-/// Whether no required goal is missed; with `strict`, whether all are met on better than a guess.
-fn passes(report: &Report, strict: bool) -> bool {
-    report.goals.iter().filter(|g| g.binding).all(|g| match g.verdict {
-        Verdict::Missed => g.known,
-        Verdict::CannotTell => !strict,
-        Verdict::Met => !strict || g.rests_on.input != Some(Origin::Guess),
-        Verdict::NotApplicable => true,
-    })
 }
 
 /// Reads an aircraft file, or says what is wrong with it.

@@ -1,9 +1,9 @@
 //! `lampwright lint`: look at sequence and aircraft files by themselves.
 
-use super::{Ended, baseline, check, output};
+use super::{Ended, baseline, check, output, paths};
 use crate::bundled_rule_sets;
 use crate::lint::{Rules, Settings, Target, lint};
-use crate::report::{LintReport, Severity};
+use crate::report::{LintReport, Writer};
 use crate::source::{Disk, read_text};
 use ignore::WalkBuilder;
 use std::path::{Path, PathBuf};
@@ -35,24 +35,21 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> Ended {
     match look(args) {
         Ok(report) => {
-            let ended = if report.unusable() { Ended::Unusable } else { ended(&report, args.strict) };
+            let fails = if report.fails() { Ended::Missed } else { Ended::Well };
+            let ended = if report.unusable() { Ended::Unusable } else { fails };
             args.printed.write(ended, |format, colour, out| format.write_lint(&report, colour, out))
         }
         Err(why) => Ended::Failed(why),
     }
 }
 
-fn ended(report: &LintReport, strict: bool) -> Ended {
-    let fails = report.count(Severity::Error) > 0 || strict && report.count(Severity::Warning) > 0;
-    if fails { Ended::Missed } else { Ended::Well }
-}
-
 fn look(args: &Args) -> Result<LintReport, String> {
     let settings = settings(args.settings.as_deref())?;
     let rules = Rules::bundled().map_err(|e| e.to_string())?;
-    let before = args.baseline.as_deref().map(baseline::read).transpose()?;
+    let before = args.baseline.as_deref().map(|path| baseline::read(path, Writer::Lint)).transpose()?;
     let targets = targets(&args.paths, !args.skip_others)?;
     let mut report = lint(&Disk, &targets, &rules, &settings);
+    report.strict = args.strict;
     if report.files.is_empty() && !args.skip_others {
         return Err("there is no sequence file and no aircraft file among these paths".to_string());
     }
@@ -76,17 +73,18 @@ fn settings(asked: Option<&Path>) -> Result<Settings, String> {
 /// The files of the paths, each once, by name.
 fn targets(paths: &[PathBuf], named: bool) -> Result<Vec<Target>, String> {
     let mut all: Vec<Target> = Vec::new();
-    for path in paths {
+    for path in paths.iter().map(|path| paths::plain(path)) {
         if !path.is_dir() {
-            all.push(Target { path: path.clone(), named });
+            all.push(Target { path, named });
             continue;
         }
-        for entry in WalkBuilder::new(path).require_git(false).build() {
+        for entry in WalkBuilder::new(&path).require_git(false).build() {
             let entry = entry.map_err(|e| e.to_string())?;
             let file = entry.file_type().is_some_and(|t| t.is_file());
             let yaml = entry.path().extension().is_some_and(|e| e == "yaml" || e == "yml");
             if file && yaml {
-                all.push(Target { path: entry.into_path(), named: false });
+                let path = entry.path().strip_prefix(".").unwrap_or(entry.path()).to_path_buf();
+                all.push(Target { path, named: false });
             }
         }
     }

@@ -11,6 +11,7 @@ mod explain_for;
 mod lint;
 mod new;
 mod output;
+mod paths;
 mod rules;
 mod rules_for;
 mod schema;

@@ -193,7 +193,7 @@ pub struct Target {
 pub fn lint(files: &(dyn Files + Sync), targets: &[Target], rules: &Rules, settings: &Settings) -> LintReport {
     let looked: Vec<Option<LintedFile>> = spread(targets, |target| one(files, target, rules, settings));
     let passed_over = looked.iter().filter(|l| l.is_none()).count();
-    LintReport { files: looked.into_iter().flatten().collect(), passed_over, has_baseline: false }
+    LintReport { files: looked.into_iter().flatten().collect(), passed_over, has_baseline: false, strict: false }
 }
 
 fn one(files: &(dyn Files + Sync), target: &Target, rules: &Rules, settings: &Settings) -> Option<LintedFile> {
@@ -285,7 +285,8 @@ fn model(files: &(dyn Files + Sync), path: &Path, rules: &Rules) -> Looked {
         Ok(Ok(model)) => model,
         Ok(Err(rejected)) => return Looked::rejected(&rejected),
         Err(error) => {
-            let told = Diagnostic::new(Code::OtherFile, &At::nowhere(), error.to_string(), "");
+            let at = At { line: 0, ..At::start_of(&path.display().to_string()) };
+            let told = Diagnostic::new(Code::OtherFile, &at, error.to_string(), "");
             return Looked::unusable(&[told], Sources::default());
         }
     };

@@ -3,7 +3,7 @@
 
 use super::Render;
 use super::parts::entry::{Entry, Outcome};
-use crate::report::{LintReport, Report, Severity};
+use crate::report::{LintReport, Report};
 use quick_junit::{NonSuccessKind, Property, TestCase, TestCaseStatus, TestSuite};
 use std::io::{self, Write};
 
@@ -58,12 +58,12 @@ fn suite<'e>(name: &str, entries: impl Iterator<Item = &'e Entry<'e>>) -> TestSu
 
 fn case(entry: &Entry<'_>) -> TestCase {
     let status = match entry.outcome {
-        Outcome::Pass => TestCaseStatus::success(),
-        Outcome::Fail(Severity::Error) if !entry.is_settled() => {
+        _ if entry.fails => {
             let mut status = TestCaseStatus::non_success(NonSuccessKind::Failure);
             status.set_type(entry.rule.as_str()).set_message(entry.rule_title.as_str()).set_description(text(entry));
             status
         }
+        Outcome::Pass => TestCaseStatus::success(),
         // JUnit knows only passed, failed and skipped: what does not decide is skipped, and says what it is.
         _ => {
             let mut status = TestCaseStatus::skipped();
@@ -77,8 +77,10 @@ fn case(entry: &Entry<'_>) -> TestCase {
     if let Some(why) = entry.let_pass {
         case.add_property(Property::new("let pass", why));
     }
-    if entry.at.is_real() {
+    if !entry.at.file.is_empty() {
         case.extra.insert("file".into(), entry.at.file.to_string().into());
+    }
+    if entry.at.is_real() {
         case.extra.insert("line".into(), entry.at.line.to_string().into());
     }
     case

@@ -2,6 +2,8 @@
 
 use super::Render;
 use super::parts::entry::{Entry, Outcome};
+use super::parts::lint_text::tally;
+use super::parts::words::counted;
 use crate::judge::Verdict;
 use crate::report::{LOCAL_RULES, LintReport, Report, Severity};
 use std::io::{self, Write};
@@ -19,14 +21,18 @@ impl Render for Markdown {
         writeln!(out, "## {}, 1:{}", escaped(&craft.title), crate::units::short(craft.scale))?;
         writeln!(out)?;
         for set in &report.rule_sets {
-            writeln!(out, "- `{}` {}, for {}", set.id, escaped(&set.title), escaped(&set.standing_at))?;
+            writeln!(out, "- {} {}, for {}", code(&set.id), escaped(&set.title), escaped(&set.standing_at))?;
         }
         let t = &report.all;
         writeln!(out)?;
         writeln!(
             out,
-            "**{} missed, {} cannot be told, {} met, {} not applicable** ({} required goals missed)",
-            t.missed, t.cannot_tell, t.met, t.not_applicable, report.required.missed
+            "**{} missed, {} cannot be told, {} met, {} not applicable** ({} missed)",
+            t.missed,
+            t.cannot_tell,
+            t.met,
+            t.not_applicable,
+            counted(report.required.missed, "required goal")
         )?;
         entries(&Entry::of_goals(report), out)?;
         writeln!(out)?;
@@ -38,15 +44,8 @@ impl Render for Markdown {
     }
 
     fn write_lint(&self, report: &LintReport, _colour: bool, out: &mut dyn Write) -> io::Result<()> {
-        let count = |severity| report.count(severity);
-        writeln!(
-            out,
-            "**{} files: {} errors, {} warnings, {} notes**",
-            report.files.len(),
-            count(Severity::Error),
-            count(Severity::Warning),
-            count(Severity::Note)
-        )?;
+        let [files, errors, warnings, notes] = tally(report);
+        writeln!(out, "**{files}: {errors}, {warnings}, {notes}**")?;
         let entries = Entry::of_findings(report);
         if !entries.is_empty() {
             writeln!(out)?;
@@ -55,13 +54,13 @@ impl Render for Markdown {
         }
         for entry in &entries {
             let settled = match (entry.let_pass, entry.known) {
-                (Some(why), _) => format!(" (let pass: {})", escaped(why)),
+                (Some(why), _) => format!(" (let pass: {})", cell(why)),
                 (_, Some(true)) => " (there before)".to_string(),
                 _ => String::new(),
             };
             let told = |label| told(entry, label);
-            let (word, rule, place) = (entry.word, &entry.rule, place(entry));
-            writeln!(out, "| {word}{settled} | `{rule}` | {} | {} | {place} |", told("found"), told("to mend"))?;
+            let (word, rule, place) = (entry.word, code(&entry.rule), place(entry));
+            writeln!(out, "| {word}{settled} | {rule} | {} | {} | {place} |", told("found"), told("to mend"))?;
         }
         writeln!(out)?;
         writeln!(out, "> {}", escaped(LOCAL_RULES))
@@ -97,12 +96,16 @@ fn entries(entries: &[Entry<'_>], out: &mut dyn Write) -> io::Result<()> {
 }
 
 fn told(entry: &Entry<'_>, label: &str) -> String {
-    let texts = entry.details.iter().filter(|(l, _)| *l == label).map(|(_, text)| escaped(text));
+    let texts = entry.details.iter().filter(|(l, _)| *l == label).map(|(_, text)| cell(text));
     texts.collect::<Vec<_>>().join("; ")
 }
 
 fn place(entry: &Entry<'_>) -> String {
-    if entry.at.is_real() { format!("`{}:{}`", entry.at.file, entry.at.line) } else { String::new() }
+    match (entry.at.is_real(), entry.at.file.is_empty()) {
+        (true, _) => code(&format!("{}:{}", entry.at.file, entry.at.line)),
+        (false, false) => code(&entry.at.file),
+        (false, true) => String::new(),
+    }
 }
 
 fn row(entry: &Entry<'_>, out: &mut dyn Write) -> io::Result<()> {
@@ -119,18 +122,51 @@ fn row(entry: &Entry<'_>, out: &mut dyn Write) -> io::Result<()> {
     };
     writeln!(
         out,
-        "| {} | {} `{}/{}`{note} | {} | {found} | {mend} | {} |",
+        "| {} | {} {}{note} | {} | {found} | {mend} | {} |",
         entry.word,
-        escaped(&entry.rule_title),
-        entry.group,
-        entry.name,
+        cell(&entry.rule_title),
+        code(&format!("{}/{}", entry.group, entry.name)),
         told(entry, "required"),
         place(entry),
     )
 }
 
-/// Text that Markdown and its tables take as text.
+/// Text that Markdown takes as text; what stands in backticks is code, in which nothing is escaped.
 fn escaped(text: &str) -> String {
+    spans(text, &|code| code.to_string())
+}
+
+/// The same in a table, where a bar ends a cell even within code.
+fn cell(text: &str) -> String {
+    spans(text, &|code| code.replace('|', "\\|"))
+}
+
+/// A word as code in a table, whatever backticks it holds.
+fn code(text: &str) -> String {
+    let text = text.replace(['\n', '\r'], " ").replace('|', "\\|");
+    let longest = text.split(|c| c != '`').map(str::len).max().unwrap_or(0);
+    let fence = "`".repeat(longest + 1);
+    let blank = if longest > 0 { " " } else { "" };
+    format!("{fence}{blank}{text}{blank}{fence}")
+}
+
+fn spans(text: &str, in_code: &dyn Fn(&str) -> String) -> String {
+    let text = text.replace(['\n', '\r'], " ");
+    let parts: Vec<&str> = text.split('`').collect();
+    // Of an odd number of backticks the last begins nothing.
+    let lone = if parts.len().is_multiple_of(2) { parts.len() - 1 } else { parts.len() };
+    let mut out = String::new();
+    for (n, part) in parts.iter().enumerate() {
+        match n {
+            n if n == lone => out.push_str(&format!("\\`{}", plain(part))),
+            n if n % 2 == 1 => out.push_str(&format!("`{}`", in_code(part))),
+            _ => out.push_str(&plain(part)),
+        }
+    }
+    out
+}
+
+fn plain(text: &str) -> String {
     let mut out = String::new();
     for c in text.chars() {
         match c {
@@ -140,9 +176,26 @@ fn escaped(text: &str) -> String {
             }
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),
-            '\n' | '\r' => out.push(' '),
             other => out.push(other),
         }
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{cell, code, escaped};
+
+    #[test]
+    fn nothing_is_escaped_in_code() {
+        // CommonMark 0.31.2, section 6.1: backslashes and references are plain text in a code span; a span ends at as many
+        // backticks as began it, and one blank on either side is taken off.
+        assert_eq!(escaped("channel `top_b` is *long*, a<b"), "channel `top_b` is \\*long\\*, a&lt;b");
+        assert_eq!(escaped("`a<b>` and `c|d`"), "`a<b>` and `c|d`");
+        assert_eq!(escaped("one ` alone_"), "one \\` alone\\_");
+        assert_eq!(code("a`b.yaml:3"), "`` a`b.yaml:3 ``");
+        // GitHub Flavored Markdown 0.29, section 4.10: in a table a bar is escaped even within code.
+        assert_eq!(cell("`c|d` e|f"), "`c\\|d` e\\|f");
+        assert_eq!(code("a|b.yaml:3"), "`a\\|b.yaml:3`");
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::Render;
 use super::parts::entry::{Entry, Outcome};
-use crate::report::{LOCAL_RULES, LintReport, Report, Severity};
+use crate::report::{LOCAL_RULES, LintReport, Report, Severity, Writer};
 use crate::source::At;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -17,16 +17,16 @@ impl Render for Sarif {
     }
 
     fn write(&self, report: &Report, _colour: bool, out: &mut dyn Write) -> io::Result<()> {
-        log(&Entry::of_goals(report), out)
+        log(Writer::Check, &Entry::of_goals(report), out)
     }
 
     fn write_lint(&self, report: &LintReport, _colour: bool, out: &mut dyn Write) -> io::Result<()> {
-        log(&Entry::of_findings(report), out)
+        log(Writer::Lint, &Entry::of_findings(report), out)
     }
 }
 
-fn log(entries: &[Entry<'_>], out: &mut dyn Write) -> io::Result<()> {
-    serde_json::to_writer_pretty(&mut *out, &Log::of(entries)).map_err(io::Error::other)?;
+fn log(writer: Writer, entries: &[Entry<'_>], out: &mut dyn Write) -> io::Result<()> {
+    serde_json::to_writer_pretty(&mut *out, &Log::of(writer, entries)).map_err(io::Error::other)?;
     writeln!(out)
 }
 
@@ -43,9 +43,16 @@ struct Log {
 #[serde(rename_all = "camelCase")]
 struct Run {
     tool: Tool,
+    automation_details: Automation,
     column_kind: &'static str,
     results: Vec<Found>,
     properties: BTreeMap<&'static str, String>,
+}
+
+/// Which of this program's runs it is (section 3.17): the command that wrote it.
+#[derive(Serialize)]
+struct Automation {
+    id: String,
 }
 
 #[derive(Serialize)]
@@ -87,8 +94,9 @@ struct Found {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     related_locations: Vec<Location>,
     partial_fingerprints: BTreeMap<&'static str, String>,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    suppressions: Vec<Suppression>,
+    /// Of all results of a run or of none (section 3.27.23); an empty list where the result counts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    suppressions: Option<Vec<Suppression>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     baseline_state: Option<&'static str>,
     properties: BTreeMap<&'static str, String>,
@@ -99,6 +107,12 @@ struct Found {
 struct Suppression {
     kind: &'static str,
     justification: String,
+}
+
+impl Suppression {
+    fn of(why: &str) -> Self {
+        Self { kind: "inSource", justification: why.to_string() }
+    }
 }
 
 #[derive(Serialize)]
@@ -113,7 +127,8 @@ struct Location {
 #[serde(rename_all = "camelCase")]
 struct Physical {
     artifact_location: Artifact,
-    region: Region,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    region: Option<Region>,
 }
 
 #[derive(Serialize)]
@@ -129,9 +144,10 @@ struct Region {
 }
 
 impl Log {
-    fn of(entries: &[Entry<'_>]) -> Self {
+    fn of(writer: Writer, entries: &[Entry<'_>]) -> Self {
         let mut rules: Vec<Rule> = Vec::new();
         let mut index: BTreeMap<&str, usize> = BTreeMap::new();
+        let some_pass = entries.iter().any(|entry| entry.let_pass.is_some());
         let results = entries
             .iter()
             .map(|entry| {
@@ -139,13 +155,15 @@ impl Log {
                     rules.push(Rule::of(entry));
                     rules.len() - 1
                 });
-                Found::of(entry, at)
+                Found::of(entry, at, some_pass)
             })
             .collect();
         let version = env!("CARGO_PKG_VERSION");
         let driver = Driver { name: "lampwright", version, semantic_version: version, rules };
         let properties = BTreeMap::from([("notice", LOCAL_RULES.to_string())]);
-        let run = Run { tool: Tool { driver }, column_kind: "unicodeCodePoints", results, properties };
+        let automation_details = Automation { id: format!("lampwright {writer}/") };
+        let run =
+            Run { tool: Tool { driver }, automation_details, column_kind: "unicodeCodePoints", results, properties };
         Self { schema: "https://json.schemastore.org/sarif-2.1.0.json", version: "2.1.0", runs: [run] }
     }
 }
@@ -162,7 +180,7 @@ impl Rule {
 }
 
 impl Found {
-    fn of(entry: &Entry<'_>, rule_index: usize) -> Self {
+    fn of(entry: &Entry<'_>, rule_index: usize, some_pass: bool) -> Self {
         let (kind, level) = kind(entry.outcome);
         let related = entry.related.iter().filter_map(|(at, note)| {
             location(at).map(|place| Location { message: Some(Text { text: note.clone() }), ..place })
@@ -178,11 +196,7 @@ impl Found {
             locations: location(entry.at).into_iter().collect(),
             related_locations: related.collect(),
             partial_fingerprints: BTreeMap::from([("lampwright/v1", entry.key.clone())]),
-            suppressions: entry
-                .let_pass
-                .map(|why| Suppression { kind: "inSource", justification: why.to_string() })
-                .into_iter()
-                .collect(),
+            suppressions: some_pass.then(|| entry.let_pass.map(Suppression::of).into_iter().collect()),
             baseline_state: entry.known.map(|known| if known { "unchanged" } else { "new" }),
             properties,
         }
@@ -201,12 +215,11 @@ fn kind(outcome: Outcome) -> (&'static str, &'static str) {
     }
 }
 
+/// A place; of a file that could not be read, the file alone.
 fn location(at: &At) -> Option<Location> {
-    at.is_real().then(|| Location {
-        physical_location: Physical {
-            artifact_location: Artifact { uri: uri(&at.file) },
-            region: Region { start_line: at.line, start_column: at.column },
-        },
+    let region = at.is_real().then_some(Region { start_line: at.line, start_column: at.column });
+    (!at.file.is_empty()).then(|| Location {
+        physical_location: Physical { artifact_location: Artifact { uri: uri(&at.file) }, region },
         message: None,
     })
 }

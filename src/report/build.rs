@@ -40,6 +40,7 @@ pub fn build(aircraft: &Aircraft, candidates: &[Candidate<'_>], only: &[String])
         cautions: cautions(aircraft, scenes.all.last()),
         notice: LOCAL_RULES.to_string(),
         has_baseline: false,
+        strict: false,
     }
 }
 

@@ -58,6 +58,12 @@ impl LintFinding {
     pub fn counts(&self) -> bool {
         self.let_pass.is_none() && !self.known
     }
+
+    /// Whether it makes the run fail; where the run is strict, a warning does.
+    #[must_use]
+    pub fn fails(&self, strict: bool) -> bool {
+        self.counts() && (self.severity == Severity::Error || strict && self.severity == Severity::Warning)
+    }
 }
 
 /// A file and what was found in it.
@@ -82,6 +88,8 @@ pub struct LintReport {
     pub passed_over: usize,
     /// Whether a baseline told what was there before.
     pub has_baseline: bool,
+    /// Whether a warning fails, too.
+    pub strict: bool,
 }
 
 impl LintReport {
@@ -94,6 +102,12 @@ impl LintReport {
     #[must_use]
     pub fn count(&self, severity: Severity) -> usize {
         self.findings().filter(|f| f.severity == severity && f.counts()).count()
+    }
+
+    /// Whether something found makes the run fail.
+    #[must_use]
+    pub fn fails(&self) -> bool {
+        self.findings().any(|f| f.fails(self.strict))
     }
 
     /// Whether a file could not be used.

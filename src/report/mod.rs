@@ -7,7 +7,7 @@ mod linted;
 mod notices;
 pub(crate) mod spread;
 
-pub use baseline::Baseline;
+pub use baseline::{Baseline, Writer};
 pub use build::build;
 pub use changes::{Change, Changed, changes};
 pub use linted::{LintFinding, LintReport, LintedFile, Severity};
@@ -49,6 +49,16 @@ pub struct Report {
     pub notice: String,
     /// Whether a baseline told what was missed before.
     pub has_baseline: bool,
+    /// Whether a required goal that cannot be told, or is met on a guess, fails, too.
+    pub strict: bool,
+}
+
+impl Report {
+    /// Whether a goal makes the run fail.
+    #[must_use]
+    pub fn fails(&self) -> bool {
+        self.goals.iter().any(|goal| goal.fails(self.strict))
+    }
 }
 
 /// A local rule and how the model itself comes out.
@@ -249,5 +259,18 @@ impl GoalReport {
     #[must_use]
     pub fn key(&self) -> String {
         format!("{}/{}@{}", self.rule_set, self.id, self.location.file)
+    }
+
+    /// Whether it makes the run fail: it decides and is missed, and was not before; where the run is strict, also when
+    /// it cannot be told or is met on a guess.
+    #[must_use]
+    pub fn fails(&self, strict: bool) -> bool {
+        let fails = match self.verdict {
+            Verdict::Missed => !self.known,
+            Verdict::CannotTell => strict,
+            Verdict::Met => strict && self.rests_on.input == Some(Origin::Guess),
+            Verdict::NotApplicable => false,
+        };
+        self.binding && fails
     }
 }

@@ -87,7 +87,8 @@ pub fn inside_folder(named_in: &Path, name: &str) -> Result<PathBuf, Error> {
     if !plain || name.is_empty() {
         return Err(Error::Outside { path: path.into() });
     }
-    Ok(named_in.parent().unwrap_or_else(|| Path::new("")).join(path))
+    let below: PathBuf = path.components().filter(|c| matches!(c, Component::Normal(_))).collect();
+    Ok(named_in.parent().unwrap_or_else(|| Path::new("")).join(below))
 }
 
 #[cfg(test)]
@@ -97,7 +98,9 @@ mod tests {
     #[test]
     fn files_named_in_a_file_stay_in_its_folder() {
         let base = Path::new("fleet/merlewood.yaml");
-        assert_eq!(inside_folder(base, "lights.yaml").expect("beside"), Path::new("fleet/lights.yaml"));
+        for named in ["lights.yaml", "./lights.yaml"] {
+            assert_eq!(inside_folder(base, named).expect("beside").to_str(), Some("fleet/lights.yaml"));
+        }
         for bad in ["../lights.yaml", "/etc/lights.yaml", "a/../../b", ""] {
             assert!(inside_folder(base, bad).is_err(), "{bad}");
         }

@@ -46,12 +46,14 @@ pub(in crate::render) struct Entry<'a> {
     pub key: String,
     /// Why it is let pass.
     pub let_pass: Option<&'a str>,
-    /// Whether it was there before, where a baseline tells.
+    /// Whether it was there before, where a baseline tells: of what failed and was not let pass.
     pub known: Option<bool>,
+    /// Whether it makes the run fail.
+    pub fails: bool,
 }
 
 impl<'a> Entry<'a> {
-    fn of_goal(goal: &'a GoalReport, baseline: bool) -> Self {
+    fn of_goal(goal: &'a GoalReport, report: &Report) -> Self {
         let requirement = goal.id.split('/').next().unwrap_or(&goal.id);
         let cite = if goal.citation.is_empty() { String::new() } else { format!(" ({})", goal.citation) };
         let title = goal.title.split(": ").next().unwrap_or(&goal.title);
@@ -75,16 +77,17 @@ impl<'a> Entry<'a> {
             requirement: Some(&goal.related),
             key: goal.key(),
             let_pass: None,
-            known: baseline.then_some(goal.known),
+            known: (report.has_baseline && goal.verdict == Verdict::Missed).then_some(goal.known),
+            fails: goal.fails(report.strict),
         }
     }
 
     /// Every goal of a report.
     pub fn of_goals(report: &'a Report) -> Vec<Self> {
-        report.goals.iter().map(|goal| Self::of_goal(goal, report.has_baseline)).collect()
+        report.goals.iter().map(|goal| Self::of_goal(goal, report)).collect()
     }
 
-    fn of_finding(path: &'a str, finding: &'a LintFinding, baseline: bool) -> Self {
+    fn of_finding(path: &'a str, finding: &'a LintFinding, report: &LintReport) -> Self {
         let set = finding.rule_set.as_deref();
         let mut details = vec![("found", finding.message.clone())];
         if !finding.instead.is_empty() {
@@ -104,19 +107,15 @@ impl<'a> Entry<'a> {
             requirement: None,
             key: finding.key(),
             let_pass: finding.let_pass.as_deref(),
-            known: baseline.then_some(finding.known),
+            known: (report.has_baseline && finding.let_pass.is_none()).then_some(finding.known),
+            fails: finding.fails(report.strict),
         }
     }
 
     /// Every finding of a lint.
     pub fn of_findings(report: &'a LintReport) -> Vec<Self> {
         let all = report.files.iter().flat_map(|file| file.findings.iter().map(move |f| (file.path.as_str(), f)));
-        all.map(|(path, finding)| Self::of_finding(path, finding, report.has_baseline)).collect()
-    }
-
-    /// Whether it weighs nothing any more: let pass, or there before.
-    pub fn is_settled(&self) -> bool {
-        self.let_pass.is_some() || self.known == Some(true)
+        all.map(|(path, finding)| Self::of_finding(path, finding, report)).collect()
     }
 
     /// One sentence: what it is, how it came out, and what there is to say.

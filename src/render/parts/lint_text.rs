@@ -1,5 +1,6 @@
 //! What lint found, as a person reads it: the line, a caret, what to write instead.
 
+use super::words::counted;
 use crate::report::{LintFinding, LintReport, LintedFile, Severity};
 use crate::source::{Shown, Weight};
 use std::io::{self, Write};
@@ -10,13 +11,7 @@ pub(in crate::render) fn lint_text(report: &LintReport, colour: bool, out: &mut 
             writeln!(out, "{}\n", shown(file, finding, colour))?;
         }
     }
-    let count = |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
-    let mut line = vec![
-        count(report.files.len(), "file"),
-        count(report.count(Severity::Error), "error"),
-        count(report.count(Severity::Warning), "warning"),
-        count(report.count(Severity::Note), "note"),
-    ];
+    let mut line = tally(report).to_vec();
     let passed = report.findings().filter(|f| f.let_pass.is_some()).count();
     if passed > 0 {
         line.push(format!("{passed} let pass"));
@@ -26,9 +21,19 @@ pub(in crate::render) fn lint_text(report: &LintReport, colour: bool, out: &mut 
         line.push(format!("{known} there before"));
     }
     if report.passed_over > 0 {
-        line.push(format!("{} not looked at", count(report.passed_over, "other file")));
+        line.push(format!("{} not looked at", counted(report.passed_over, "other file")));
     }
     writeln!(out, "{}", line.join(", "))
+}
+
+/// How many files, errors, warnings and notes count.
+pub(in crate::render) fn tally(report: &LintReport) -> [String; 4] {
+    [
+        counted(report.files.len(), "file"),
+        counted(report.count(Severity::Error), "error"),
+        counted(report.count(Severity::Warning), "warning"),
+        counted(report.count(Severity::Note), "note"),
+    ]
 }
 
 fn shown(file: &LintedFile, finding: &LintFinding, colour: bool) -> String {

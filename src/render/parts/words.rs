@@ -42,6 +42,11 @@ pub(in crate::render) fn details(goal: &GoalReport) -> Vec<(&'static str, String
     lines
 }
 
+/// So many of something: `1 file`, `2 files`.
+pub(in crate::render) fn counted(n: usize, what: &str) -> String {
+    format!("{n} {what}{}", if n == 1 { "" } else { "s" })
+}
+
 /// The id as a shell word.
 fn quoted(goal: &GoalReport) -> String {
     let id = goal.id.split('/').next().unwrap_or(&goal.id);
