@@ -23,7 +23,7 @@ use crate::report::spread::spread;
 use crate::report::{LintFinding, LintReport, LintedFile, Severity};
 use crate::resolve::wanted;
 use crate::rules::{Judges, RuleHead, RuleKind, RuleSet, bundled};
-use crate::source::{At, Code, Diagnostic, Files, Rejected, Sources, nearest, read_text};
+use crate::source::{At, Code, Diagnostic, Files, Rejected, Sources, first_entry, nearest, read_text};
 use by_rules::{Driven, Judged, answerable, judged, stand_in, words};
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
@@ -173,10 +173,18 @@ impl Found {
 }
 
 /// What kind of file it is, by its first key; `None` for files of another program.
-fn kind(text: &str) -> Option<&str> {
-    let first = text.lines().map(str::trim_end).find(|l| !l.is_empty() && !l.starts_with(['#', '%']) && *l != "---")?;
-    let said = first.strip_prefix("lampwright:")?.trim().trim_matches(['"', '\'']);
-    Some(said.split_whitespace().next().unwrap_or(""))
+fn kind(text: &str) -> Option<String> {
+    let first = first_entry(text).or_else(|| first_line(text))?;
+    let (key, said) = first;
+    (key == "lampwright").then(|| said.split_whitespace().next().unwrap_or("").to_string())
+}
+
+/// The same of a file that breaks off before its first value is read.
+fn first_line(text: &str) -> Option<(String, String)> {
+    let line = text.lines().map(str::trim).find(|l| !l.is_empty() && !l.starts_with(['#', '%']) && *l != "---")?;
+    let (key, said) = line.split_once(':')?;
+    let plain = |word: &str| word.trim().trim_matches(['"', '\'']).to_string();
+    Some((plain(key), plain(said)))
 }
 
 /// A path to look at: one that was named, or one that was found in a folder.
@@ -206,7 +214,7 @@ fn one(files: &(dyn Files + Sync), target: &Target, rules: &Rules, settings: &Se
             return Some(weighed(path, Looked::unusable(&[told], Sources::default()), settings));
         }
     };
-    let looked = match kind(&text) {
+    let looked = match kind(&text).as_deref() {
         Some("sequence") => sequence(&path, &text, rules, settings),
         Some("aircraft") => model(files, &target.path, rules),
         Some("rules" | "shared" | "lint") | None if !target.named => return None,
