@@ -471,6 +471,111 @@ fn a_baseline_of_another_command_is_told() {
     }
 }
 
+#[test]
+fn what_the_reader_takes_is_looked_at() {
+    let folder = scratch("lint-kinds");
+    // YAML 1.2.2, sections 6.6, 7.3 and 6.8: a comment may be indented, a key may be quoted, a directive may come first.
+    let heads = [
+        "  # tail\nlampwright: sequence 1\n",
+        "\"lampwright\": sequence 1\n",
+        "'lampwright': 'sequence 1'\n",
+        "%YAML 1.2\n# one\n---\n\nlampwright: sequence 1\n",
+        "? lampwright\n: sequence 1\n",
+    ];
+    for (n, head) in heads.iter().enumerate() {
+        std::fs::write(folder.join(format!("{n}.yaml")), TOO_FAST.replace("lampwright: sequence 1\n", head))
+            .expect("written");
+    }
+    std::fs::write(folder.join("BAD.YAML"), TOO_FAST).expect("written");
+    std::fs::write(
+        folder.join("flow.Yml"),
+        "{lampwright: sequence 1, channels: {a: {drives: beacon, flash: {rate: 120 per min, lit: 60 ms}}}}\n",
+    )
+    .expect("written");
+    std::fs::write(folder.join("other.yaml"), "a: lampwright\nlampwright: sequence 1\n").expect("written");
+    let (_, said, _) = run(&folder, &["lint", "."]);
+    assert!(said.ends_with("\n7 files, 7 errors, 0 warnings, 0 notes, 1 other file not looked at\n"), "{said}");
+    // One that breaks off at once is still told.
+    std::fs::write(folder.join("broken.yaml"), "lampwright: \"sequence 1\nchannels: {}\n").expect("written");
+    assert_eq!(run(&folder, &["lint", "."]).0, Some(2));
+}
+
+/// An aircraft whose beacon is on a channel of a sequence file, and that file.
+fn with_sequence(channels: &str) -> LintReport {
+    let aircraft = "lampwright: aircraft 1\nmodel: {title: x, scale: \"1:8\"}\n\
+        prototype: {category: transport aeroplane, authority: US, applied: 1980}\nsequence: lights.yaml\nlamps:\n  \
+        top: {light: beacon, emitter: red 1 W star, aim: up, channel: top}\n";
+    let sequence =
+        format!("lampwright: sequence 1\npwm: 100 Hz # let pass dimming-seen: a static display\nchannels:\n{channels}");
+    let files = Memory::new().with("fleet/x.yaml", aircraft).with("fleet/lights.yaml", sequence);
+    lint(&files, &[Target { path: "fleet/x.yaml".into(), named: true }], &RULES, &Settings::default())
+}
+
+#[test]
+fn a_reason_in_the_sequence_file_serves_the_aircraft() {
+    let pattern = "flash: {rate: 120 per min, lit: 60 ms}";
+    let counted = |channels: &str| {
+        let report = with_sequence(channels);
+        let left: Vec<String> = report.findings().filter(|f| f.counts()).map(|f| f.code.clone()).collect();
+        left
+    };
+    assert_eq!(counted(&format!("  top: {{drives: beacon, {pattern}}}\n")), ["anti-collision-frequency"]);
+    let beside =
+        format!("  top: {{drives: beacon, {pattern}}} # let pass anti-collision-frequency: as on the real one\n");
+    let block = format!(
+        "  top:\n    drives: beacon\n    # let pass anti-collision-frequency: as on the real one\n    # the manual says so\n    {pattern}\n"
+    );
+    assert_eq!((counted(&beside), counted(&block)), (vec![], vec![]));
+}
+
+#[rstest]
+#[case(
+    "# let pass anti-collision-frequency",
+    "let-pass-without-reason",
+    "is not let pass: the comment gives no reason",
+    "why"
+)]
+#[case(
+    "# let pass anti-colision-frequency: why",
+    "nothing-let-pass",
+    "no code is called `anti-colision-frequency`",
+    "did you mean `anti-collision-frequency`?"
+)]
+#[case("# let pass", "nothing-let-pass", "names no code", "# let pass CODE: why")]
+#[case("# let pass: anti-collision-frequency: why", "nothing-let-pass", "begins `let pass:`", "# let pass CODE: why")]
+#[case("# Let pass anti-collision-frequency: why", "nothing-let-pass", "begins `Let pass`", "# let pass CODE: why")]
+#[case(
+    "# let pass anti-collision-frequency, beacon-on-time: why",
+    "nothing-let-pass",
+    "several codes",
+    "a comment for each code"
+)]
+#[case(
+    "# let pass beacon-on-time: why",
+    "nothing-let-pass",
+    "there is no `beacon-on-time` here",
+    "on the line of the finding"
+)]
+fn a_comment_that_lets_nothing_pass_says_why(
+    #[case] comment: &str,
+    #[case] code: &str,
+    #[case] message: &str,
+    #[case] help: &str,
+) {
+    let report = of_text(&format!("{} {comment}\n", TOO_FAST.trim_end()));
+    assert_eq!(report.count(Severity::Error), 1, "{comment}");
+    let told = report.findings().find(|f| f.code == code).expect("told");
+    assert!(told.message.contains(message) && told.instead.contains(help), "{}; {}", told.message, told.instead);
+}
+
+#[test]
+fn a_text_in_quotes_lets_nothing_pass() {
+    let text = "lampwright: sequence 1\nchannels:\n  \"x # let pass anti-collision-frequency: why\": {drives: beacon, \
+                flash: {rate: 120 per min, lit: 60 ms}}\n";
+    assert_eq!(codes(&of_text(text)), ["anti-collision-frequency"]);
+    assert_eq!(of_text(text).count(Severity::Error), 1);
+}
+
 fn sarif_results(report: &LintReport) -> Vec<serde_json::Value> {
     let sarif: serde_json::Value = serde_json::from_str(&written(report, "sarif")).expect("JSON");
     sarif["runs"][0]["results"].as_array().expect("results").clone()

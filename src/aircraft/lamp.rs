@@ -132,13 +132,16 @@ pub struct Channel {
     pub waveform: Waveform,
     /// Where it was written.
     pub at: At,
+    /// Where its pattern was written.
+    pub pattern_at: At,
 }
 
 impl Channel {
     /// A channel made in code, on the controller's clock.
     #[must_use]
     pub fn in_code(name: &str, waveform: Waveform) -> Self {
-        Self { name: name.to_string(), clock: "controller".to_string(), waveform, at: At::nowhere() }
+        let clock = "controller".to_string();
+        Self { name: name.to_string(), clock, waveform, at: At::nowhere(), pattern_at: At::nowhere() }
     }
 }
 

@@ -146,6 +146,7 @@ fn read_channel(name: &Located<String>, declared: &ChannelDecl, sink: &mut Sink)
             clock,
             waveform: pattern.waveform.with_start(start),
             at: name.at.clone(),
+            pattern_at: pattern.at.clone(),
         },
         pattern_at: pattern.at,
         drives: declared.drives.clone(),

@@ -37,7 +37,7 @@ pub const LAMP_IN_NO_PHASE: &str = "lamp-in-no-phase";
 pub const SIGNAL_LOST_UNSAID: &str = "signal-lost-unsaid";
 /// A comment lets nothing pass.
 pub const NOTHING_LET_PASS: &str = "nothing-let-pass";
-/// A comment lets a finding pass without saying why.
+/// A comment names a code and does not say why.
 pub const LET_PASS_WITHOUT_REASON: &str = "let-pass-without-reason";
 
 /// Every own code.
@@ -108,15 +108,15 @@ pub const ALL: &[OwnCode] = &[
     OwnCode {
         code: NOTHING_LET_PASS,
         severity: Severity::Warning,
-        about: "a comment lets a code pass that is not found on its line, or is no code",
-        why: "it would hide the finding that comes next year",
-        to_mend: "take the comment out, or put it on the line of the finding or the one above",
+        about: "a comment lets a code pass that is not found on its line, is no code, or is not spelt `let pass CODE: why`",
+        why: "it lets nothing pass today, and would hide the finding that comes next year",
+        to_mend: "write `# let pass CODE: why` on the line of the finding or the one above, or take the comment out",
     },
     OwnCode {
         code: LET_PASS_WITHOUT_REASON,
         severity: Severity::Warning,
-        about: "a comment lets a finding pass without a reason",
-        why: "the next reader cannot tell whether it still holds",
+        about: "a comment names a code and gives no reason, so that nothing is let pass",
+        why: "the next reader could not tell whether it still holds",
         to_mend: "write `# let pass CODE: why`",
     },
 ];

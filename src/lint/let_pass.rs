@@ -1,69 +1,94 @@
 //! Comments that let a finding pass: `# let pass CODE: why`, on its line or the one above.
 
-use super::Found;
-use super::codes::{LET_PASS_WITHOUT_REASON, NOTHING_LET_PASS};
-use crate::source::At;
+mod comments;
 
-/// How such a comment begins, after the `#`.
-const WORDS: &str = "let pass ";
+use super::codes::{self, LET_PASS_WITHOUT_REASON, NOTHING_LET_PASS};
+use super::{Found, Looked, Rules};
+use crate::source::{Files, nearest, read_text};
+use comments::{Comment, Said, comments};
+use std::collections::BTreeMap;
+use std::path::Path;
 
-struct Comment {
-    code: String,
-    reason: String,
-    at: At,
-    used: bool,
-}
-
-/// Marks what comments let pass, and tells of comments that let nothing pass or say no reason.
-pub(super) fn apply(file: &str, text: &str, found: &mut Vec<Found>) {
-    let mut comments = comments(file, text);
-    if comments.is_empty() {
+/// Marks what comments let pass, and tells of comments that let nothing pass. A reason written at a pattern of the
+/// sequence file serves where the pattern is judged through an aircraft; of that file's other comments nothing is told.
+pub(super) fn apply(file: &str, text: &str, files: &dyn Files, rules: &Rules, looked: &mut Looked) {
+    // Of a file that could not be used it is not known what would be found.
+    if looked.found.iter().any(|f| f.unusable) {
         return;
     }
-    for one in found.iter_mut().filter(|f| !f.unusable && &*f.at.file == file) {
-        let here = |c: &&mut Comment| c.code == one.code && (c.at.line == one.at.line || c.at.line + 1 == one.at.line);
-        if let Some(comment) = comments.iter_mut().find(here) {
-            comment.used = true;
-            if !comment.reason.is_empty() {
-                one.let_pass = Some(comment.reason.clone());
+    let mut own = comments(file, text);
+    let mut others = of_other_files(file, files, looked);
+    for one in &mut looked.found {
+        let here = one.at.clone();
+        for at in std::iter::once(&here).chain(&one.pattern_at.clone()) {
+            let list = if &*at.file == file { Some(&mut own) } else { others.get_mut(&*at.file) };
+            let fits = |c: &&mut Comment| c.code() == Some(one.code.as_str()) && c.stands_at(at.line);
+            if let Some(comment) = list.and_then(|list| list.iter_mut().find(fits)) {
+                comment.used = true;
+                one.let_pass = one.let_pass.take().or_else(|| comment.reason());
             }
         }
     }
-    for comment in comments {
-        if comment.reason.is_empty() {
-            let message = format!("`{}` is let pass without a reason", comment.code);
-            found.push(Found::own(LET_PASS_WITHOUT_REASON, &comment.at, message));
-        } else if !comment.used {
-            let message = format!("there is no `{}` here to let pass", comment.code);
-            found.push(Found::own(NOTHING_LET_PASS, &comment.at, message));
-        }
-    }
+    let told: Vec<Found> = own.iter().filter_map(|c| told(c, looked, rules)).collect();
+    looked.found.extend(told);
 }
 
-fn comments(file: &str, text: &str) -> Vec<Comment> {
-    let mut found = Vec::new();
-    let mut offset = 0;
-    for (line, written) in (1..).zip(text.split_inclusive('\n')) {
-        found.extend(comment(file, written, line, offset));
-        offset += written.len();
+/// The comments of the files besides this one that findings speak of, whose texts are kept to be shown.
+fn of_other_files(file: &str, files: &dyn Files, looked: &mut Looked) -> BTreeMap<String, Vec<Comment>> {
+    let mut found = BTreeMap::new();
+    for at in looked.found.iter().flat_map(|f| std::iter::once(&f.at).chain(&f.pattern_at)) {
+        let other = at.file.to_string();
+        if other.is_empty() || other == file || found.contains_key(&other) {
+            continue;
+        }
+        let Ok(text) = read_text(files, Path::new(&other)) else { continue };
+        looked.sources.add(&other, &text);
+        found.insert(other.clone(), comments(&other, &text));
     }
     found
 }
 
-/// The comment of a line: a `#` at its start or after a blank.
-fn comment(file: &str, line: &str, number: u32, offset: usize) -> Option<Comment> {
-    let start = line.match_indices('#').map(|(n, _)| n).find(|n| {
-        let before = line.get(..*n).unwrap_or_default();
-        (before.is_empty() || before.ends_with([' ', '\t'])) && said(line, *n).is_some()
-    })?;
-    let said = said(line, start)?;
-    let (code, reason) = said.split_once(':').unwrap_or((said, ""));
-    let column = u32::try_from(line.get(..start).unwrap_or_default().chars().count()).unwrap_or(u32::MAX);
-    let length = line.trim_end().len().saturating_sub(start);
-    let at = At { file: file.into(), line: number, column: column.saturating_add(1), offset: offset + start, length };
-    Some(Comment { code: code.trim().to_string(), reason: reason.trim().to_string(), at, used: false })
+/// What is wrong with a comment.
+fn told(comment: &Comment, looked: &Looked, rules: &Rules) -> Option<Found> {
+    let nothing = |message: String| Some(Found::own(NOTHING_LET_PASS, &comment.at, message));
+    match &comment.said {
+        Said::Spelt(written) => {
+            nothing(format!("this comment lets nothing pass: it begins `{written}`, and not `let pass CODE:`"))
+        }
+        Said::NoCode => nothing("this comment names no code, so it lets nothing pass".to_string()),
+        Said::Several(list) => nothing(format!("`{list}` are several codes, and a comment lets one pass")).map(|f| {
+            f.with_help("write a comment for each code: `# let pass CODE: why`, one line each, above the finding")
+        }),
+        Said::Reasonless(code) => {
+            let message = format!("`{code}` is not let pass: the comment gives no reason");
+            Some(Found::own(LET_PASS_WITHOUT_REASON, &comment.at, message))
+        }
+        Said::Whole { .. } if comment.used => None,
+        Said::Whole { code, .. } => not_here(comment, code, looked, rules),
+    }
 }
 
-fn said(line: &str, hash: usize) -> Option<&str> {
-    line.get(hash + 1..)?.trim_start().strip_prefix(WORDS).map(str::trim_end)
+/// A code that is not found where a comment lets it pass, or is no code.
+fn not_here(comment: &Comment, code: &str, looked: &Looked, rules: &Rules) -> Option<Found> {
+    let here = looked.found.iter().filter(|f| comment.stands_at(f.at.line)).map(|f| f.code.as_str());
+    let here: Vec<&str> = here.collect();
+    if is_code(code, rules) {
+        let message = format!("there is no `{code}` here to let pass");
+        return Some(Found::own(NOTHING_LET_PASS, &comment.at, message));
+    }
+    let near = nearest(code, here.into_iter()).or_else(|| nearest(code, all_codes(rules)));
+    let help = near.map_or_else(
+        || "`lampwright explain lint` lists the codes".to_string(),
+        |near| format!("did you mean `{near}`? `lampwright explain lint` lists the codes"),
+    );
+    let message = format!("no code is called `{code}`, so this comment lets nothing pass");
+    Some(Found::own(NOTHING_LET_PASS, &comment.at, message).with_help(&help))
+}
+
+fn is_code(code: &str, rules: &Rules) -> bool {
+    all_codes(rules).any(|known| known == code)
+}
+
+fn all_codes(rules: &Rules) -> impl Iterator<Item = &str> {
+    codes::ALL.iter().map(|c| c.code).chain(rules.codes())
 }

@@ -69,6 +69,12 @@ impl Rules {
         self.at(self.heads.iter().position(|head| head.id == id)?)
     }
 
+    /// The codes their requirements can be told under.
+    fn codes(&self) -> impl Iterator<Item = &str> {
+        let sets = (0..self.heads.len()).filter_map(|n| self.at(n));
+        sets.flat_map(|set| set.requirements.iter().map(|r| r.id.as_str()))
+    }
+
     fn ids(&self) -> impl Iterator<Item = &str> {
         self.heads.iter().map(|head| head.id.as_str())
     }
@@ -104,6 +110,8 @@ struct Found {
     rule_set: Option<String>,
     severity: Severity,
     at: At,
+    /// Where the pattern itself stands, where that is elsewhere.
+    pattern_at: Option<At>,
     message: String,
     instead: String,
     related: Vec<(At, String)>,
@@ -120,6 +128,7 @@ impl Found {
             rule_set: None,
             severity: known.map_or(Severity::Warning, |c| c.severity),
             at: at.clone(),
+            pattern_at: None,
             message,
             instead: known.map_or(String::new(), |c| c.to_mend.to_string()),
             related: Vec::new(),
@@ -130,6 +139,11 @@ impl Found {
 
     fn beside(mut self, at: &At, note: &str) -> Self {
         self.related.push((at.clone(), note.to_string()));
+        self
+    }
+
+    fn with_help(mut self, help: &str) -> Self {
+        self.instead = help.to_string();
         self
     }
 
@@ -145,6 +159,7 @@ impl Found {
             rule_set: None,
             severity: Severity::Error,
             at: d.at.clone(),
+            pattern_at: None,
             message: d.message.clone(),
             instead: d.instead.clone(),
             related: d.related.clone(),
@@ -231,7 +246,7 @@ fn one(files: &(dyn Files + Sync), target: &Target, rules: &Rules, settings: &Se
         }
     };
     let mut looked = looked;
-    let_pass::apply(&path, &text, &mut looked.found);
+    let_pass::apply(&path, &text, files, rules, &mut looked);
     if !looked.found.is_empty() {
         looked.sources.add(&path, &text);
     }
@@ -309,6 +324,10 @@ fn model(files: &(dyn Files + Sync), path: &Path, rules: &Rules) -> Looked {
         })
         .collect();
     let mut found = times(&sets, &driven, &model.controller);
+    for one in &mut found {
+        let pattern = driven.iter().find(|d| *d.at == one.at).map(|d| &d.channel.pattern_at);
+        one.pattern_at = pattern.filter(|at| at.is_real() && **at != one.at).cloned();
+    }
     quality::names(&model, &mut found);
     found.dedup_by(|a, b| a.code == b.code && a.message == b.message);
     Looked { rule_sets: sets.iter().map(|s| s.id.clone()).collect(), found, sources: Sources::default() }
@@ -337,6 +356,7 @@ fn of_goal(j: &Judged<'_>, model: &Aircraft) -> Found {
             _ => Severity::Warning,
         },
         at: blame,
+        pattern_at: None,
         message: words(j, model),
         instead: to_meet.unwrap_or_default(),
         related: Vec::new(),

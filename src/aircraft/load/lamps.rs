@@ -253,7 +253,8 @@ impl Loader<'_> {
             // A pattern of its own keeps its own time; lamps that flash together share a channel.
             clock: format!("{} alone", name.value),
             waveform: pattern.waveform,
-            at: pattern.at,
+            at: pattern.at.clone(),
+            pattern_at: pattern.at,
         })))
     }
 
