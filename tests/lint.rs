@@ -140,7 +140,7 @@ fn clean_files() -> Memory {
         let text = format!(
             "lampwright: sequence 1\ntitle: Clean {n}\ntick: 10 ms\nloop_time: 10 ms\npwm: 400 Hz\nchannels:\n  \
              position: {{drives: rear position, steady: 100 %}}\n  tips: {{drives: strobe, flash: {{period: {period} ms, \
-             lit: 40 ms, pulses: {pulses}, gap: 60 ms}}}}\n  top: {{drives: beacon, {beacon}}}\n  spare: {{steps: [{{lit: 1 s}}]}}\n"
+             lit: 40 ms, pulses: {pulses}, gap: 60 ms}}}}\n  top: {{drives: beacon, {beacon}}}\n  spare: {{drives: landing, steps: [{{lit: 1 s}}]}}\n"
         );
         files.with(format!("{n:02}.yaml"), text)
     })

@@ -27,6 +27,8 @@ pub const PULSE_UNDER_LOOP: &str = "pulse-under-loop";
 pub const DIMMING_SEEN: &str = "dimming-seen";
 /// Channels of one clock come together again only after minutes.
 pub const PATTERN_OF_MINUTES: &str = "pattern-of-minutes";
+/// A channel of a sequence does not say which light it drives.
+pub const DRIVES_UNSAID: &str = "drives-unsaid";
 /// No lamp and no phase uses a channel.
 pub const CHANNEL_UNUSED: &str = "channel-unused";
 /// No lamp uses an emitter.
@@ -76,6 +78,13 @@ pub const ALL: &[OwnCode] = &[
         about: "two anti-collision channels of one clock come back to where they began only after more than 10 minutes",
         why: "what is seen together changes all the time, so no short look tells the pattern",
         to_mend: "make one period a multiple of the other",
+    },
+    OwnCode {
+        code: DRIVES_UNSAID,
+        severity: Severity::Note,
+        about: "a channel of a sequence does not say which light it drives",
+        why: "rules speak of lights, so none is held against it, and a clean report says nothing of it",
+        to_mend: "say it with `drives:`, like `drives: strobe`",
     },
     OwnCode {
         code: CHANNEL_UNUSED,

@@ -299,7 +299,8 @@ fn sequence(path: &str, text: &str, rules: &Rules, settings: &Settings) -> Looke
         .iter()
         .filter_map(|c| Some(Driven { channel: &c.channel, light: c.drives.as_ref()?.value, at: &c.pattern_at }))
         .collect();
-    let found = times(&sets, &driven, &sequence.controller);
+    let mut found = times(&sets, &driven, &sequence.controller);
+    quality::drives(&sequence, &mut found);
     Looked { rule_sets: sets.iter().map(|s| s.id.clone()).collect(), found, sources: Sources::default() }
 }
 

@@ -3,7 +3,7 @@
 use super::Found;
 use super::by_rules::{Driven, Judged, judged, stand_in, words};
 use super::codes;
-use crate::aircraft::{Aircraft, Channel, Controller};
+use crate::aircraft::{Aircraft, Channel, Controller, Sequence};
 use crate::judge::Verdict;
 use crate::rules::{LightGroup, Phase, RuleKind, RuleSet};
 use crate::scene::Readings;
@@ -171,6 +171,15 @@ fn long_pattern(first: &Driven<'_>, one: &Driven<'_>) -> Found {
         first.channel.name, one.channel.name
     );
     Found::own(codes::PATTERN_OF_MINUTES, one.at, message).beside(first.at, "the other channel")
+}
+
+/// Channels of a sequence that no rule is held against, since nobody says which light they are for.
+pub(super) fn drives(sequence: &Sequence, out: &mut Vec<Found>) {
+    for channel in sequence.channels.iter().filter(|c| c.drives.is_none()) {
+        let name = &channel.channel.name;
+        let message = format!("channel `{name}` does not say which light it drives, so no rule is held against it");
+        out.push(Found::own(codes::DRIVES_UNSAID, &channel.channel.at, message));
+    }
 }
 
 /// Everything about names and phases of an aircraft file.
