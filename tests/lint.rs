@@ -82,6 +82,77 @@ fn a_mistake_gives_its_finding_and_no_other(#[case] channels: &str, #[case] want
     assert_eq!(codes(&sequence(channels)), wanted);
 }
 
+#[rstest]
+// 14 CFR 25.1401(c): 40 to 100 a minute, which are periods of 1500 to 600 ms; 120 a minute are 500 ms.
+#[case(
+    "  top: {drives: beacon, flash: {rate: 120 per min, lit: 60 ms}}\n",
+    "channel `top`: 120 per min, where `flash frequency` asks 40 to 100 per min (sequence-envelope 25.1401(c) and its like)",
+    "period 600 to 1500 ms, yours 500 ms: write `rate:` from 40 to 100 per min"
+)]
+// Common practice, no source: a strobe of at most 150 ms, a beacon of 40 to 300 ms, lit half of the time at most.
+#[case(
+    "  tips: {drives: strobe, flash: {period: 1 s, lit: 400 ms}}\n",
+    "channel `tips`: 400 ms, where `a strobe is short` asks at most 150 ms (common practice)",
+    "lit at most 150 ms, yours 400 ms: change `lit:`, or the lit steps"
+)]
+#[case(
+    "  top: {drives: beacon, flash: {period: 1 s, lit: 30 ms}}\n",
+    "channel `top`: 30 ms, where `a beacon glows longer than a strobe` asks 40 to 300 ms (common practice)",
+    "lit 40 to 300 ms, yours 30 ms: change `lit:`, or the lit steps"
+)]
+#[case(
+    "  top: {drives: beacon, steps: [{lit: 290 ms}, {dark: 100 ms}, {lit: 290 ms}, {dark: 400 ms}]}\n",
+    "channel `top`: 53.7 %, where `anti-collision lights are mostly dark` asks at most 50 % (common practice)",
+    "lit at most 50 % of the time, yours 53.7 %: change `lit:` or the period"
+)]
+#[case(
+    "  tips: {drives: strobe, swell: {period: 1 s, rise: 40 ms, fall: 40 ms}}\n",
+    "channel `tips`: 40 ms, where `a strobe comes and goes at once` asks at most 10 ms (common practice)",
+    "rise and fall at most 10 ms: write `flash:` in place of `swell:`"
+)]
+// What must be the same is what differs: the start; the period too; the clock too.
+#[case(
+    "  tips: {drives: strobe, flash: {period: 1 s, lit: 50 ms}}\n  tail: {drives: strobe, start: 100 ms, flash: {period: 1 s, lit: 50 ms}}\n",
+    "channels `tips`, `tail`: 100 ms, where `strobes flash together` asks at most 20 ms (common practice)",
+    "give both channels the same `start`, or use one channel"
+)]
+#[case(
+    "  tips: {drives: strobe, flash: {period: 1 s, lit: 50 ms}}\n  tail: {drives: strobe, flash: {period: 1500 ms, lit: 50 ms}}\n",
+    "channels `tips`, `tail`: 500 ms, where `strobes flash together` asks at most 20 ms (common practice)",
+    "give both channels the same `rate` and `start`, or use one channel"
+)]
+#[case(
+    "  tips: {drives: strobe, clock: a, flash: {period: 1 s, lit: 50 ms}}\n  tail: {drives: strobe, clock: b, flash: {period: 1500 ms, lit: 50 ms}}\n",
+    "channels `tips`, `tail`: 750 ms, where `strobes flash together` asks at most 20 ms (common practice)",
+    "give both channels the same `clock`, `rate` and `start`, or use one channel"
+)]
+// A dark of 0.2 s or more parts pulses (`explain "flash frequency"`): 210 ms are two flashes of 1.3 s, 92.3 a minute; in
+// 1 s, 120.
+#[case(
+    "  top: {drives: beacon, steps: [{lit: 60 ms}, {dark: 210 ms}, {lit: 60 ms}, {dark: 670 ms}]}\n",
+    "channel `top`: 120 per min, where `flash frequency` asks 40 to 100 per min (sequence-envelope 25.1401(c) and its like)",
+    "period 600 to 1500 ms, yours 500 ms: write `rate:` from 40 to 100 per min; pulses 210 ms apart count as flashes of their own; under 200 ms they are one"
+)]
+fn a_finding_says_the_figure_first_and_what_to_write(
+    #[case] channels: &str,
+    #[case] message: &str,
+    #[case] help: &str,
+) {
+    let report = sequence(channels);
+    let told = report.findings().any(|f| f.message == message && f.instead == help);
+    let all: Vec<(&str, &str)> = report.findings().map(|f| (f.message.as_str(), f.instead.as_str())).collect();
+    assert!(told, "{all:#?}");
+}
+
+#[test]
+fn headlines_fit_80_columns() {
+    let mut report = of_disk(&fixtures());
+    report.files.extend(of_many_periods(400, "strobe").files);
+    for line in written(&report, "text").lines().filter(|l| !l.contains(" | ") && !l.contains("--> ")) {
+        assert!(line.chars().count() <= 80, "{line}");
+    }
+}
+
 /// Channels of one light, each of a period of its own in whole milliseconds, from 601 up.
 fn of_many_periods(count: u32, light: &str) -> LintReport {
     let channel = |n: u32| format!("  c{n}: {{drives: {light}, flash: {{period: {} ms, lit: 50 ms}}}}\n", 601 + n);
@@ -427,7 +498,7 @@ fn scratch(name: &str) -> PathBuf {
 const TOO_FAST: &str =
     "lampwright: sequence 1\nchannels:\n  top: {drives: beacon, flash: {rate: 120 per min, lit: 60 ms}}\n";
 
-/// A strobe of 160 ms, over the 150 ms of common practice: a warning.
+/// A strobe of 160 ms, over the 150 ms of common practice (no source): a warning.
 const TOO_LONG: &str =
     "lampwright: sequence 1\nchannels:\n  tips: {drives: strobe, flash: {period: 1 s, lit: 160 ms}}\n";
 

@@ -131,15 +131,33 @@ fn one<'a>(set: &'a RuleSet, goal: &Goal<'a>, scene: &Scene<'_>) -> Judged<'a> {
     Judged { requirement, set, id, verdict, finding: result.ok(), lamps }
 }
 
-/// What was found and what was asked, in a line.
+/// What was found and what was asked, in a line: the figure first.
 pub(super) fn words(judged: &Judged<'_>, model: &Aircraft) -> String {
-    let names: Vec<String> = judged.channels(model).iter().map(|c| format!("`{c}`")).collect();
-    let whose = format!("channel{} {}", if names.len() == 1 { "" } else { "s" }, names.join(", "));
-    let Some(finding) = &judged.finding else { return format!("{whose}: {}", judged.requirement.title) };
+    let (whose, title) = (whose(&judged.channels(model)), &judged.requirement.title);
+    let Some(finding) = &judged.finding else { return format!("{whose}: `{title}` is missed") };
     let found = finding.found_text.clone().or_else(|| finding.found.map(|f| show_range(f, finding.unit)));
     let found = found.unwrap_or_default();
+    format!("{whose}: {found}, where `{title}` asks {} ({})", finding.required.text, by(judged))
+}
+
+/// The rule set and the paragraph; of common practice that it is no more than that.
+fn by(judged: &Judged<'_>) -> String {
     let cite = &judged.requirement.cite;
-    let by =
-        if judged.requirement.kind == RuleKind::Published { format!("{} {cite}", judged.set.id) } else { cite.clone() };
-    format!("{whose}: {}: {found}, asked {} ({by})", judged.requirement.title, finding.required.text)
+    match judged.requirement.kind {
+        RuleKind::Published => format!("{} {cite}", judged.set.id),
+        _ => cite.trim_end_matches(", no source").to_string(),
+    }
+}
+
+/// More channels than this are counted and not named.
+const MOST_NAMED: usize = 4;
+
+fn whose(channels: &[&str]) -> String {
+    let named = channels.iter().take(if channels.len() > MOST_NAMED { 2 } else { MOST_NAMED });
+    let named = named.map(|c| format!("`{c}`")).collect::<Vec<_>>().join(", ");
+    match channels.len() {
+        1 => format!("channel {named}"),
+        n if n > MOST_NAMED => format!("channels {named} and {} more", n - 2),
+        _ => format!("channels {named}"),
+    }
 }

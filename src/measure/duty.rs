@@ -35,6 +35,15 @@ impl Quantity for Duty {
         let channel = channel(goal, scene)?;
         let duty = channel.waveform.duty(&scene.readings.flash);
         let at = Some(Where::Channel(channel.name.clone()));
-        plain_finding(goal, Interval::exactly(duty), Unit::Share, at, &blame(goal, scene, |l| &l.places.pattern))
+        let blame = blame(goal, scene, |l| &l.places.pattern);
+        let mut finding = plain_finding(goal, Interval::exactly(duty), Unit::Share, at, &blame)?;
+        if finding.margin.high < 0.0 {
+            finding.to_meet = Some(format!(
+                "lit {} of the time, yours {}: change `lit:` or the period",
+                finding.required.text,
+                crate::rules::show(duty, Unit::Share)
+            ));
+        }
+        Ok(finding)
     }
 }

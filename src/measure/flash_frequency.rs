@@ -5,7 +5,8 @@ use super::{CannotTell, Finding, Needs, Quantity, Where};
 use crate::resolve::Goal;
 use crate::rules::{Each, Limit, Unit};
 use crate::scene::Scene;
-use crate::units::Interval;
+use crate::timing::{FlashReading, Waveform, milliseconds};
+use crate::units::{Fraction, Interval};
 
 /// See [`Quantity`].
 pub struct FlashFrequency;
@@ -56,7 +57,9 @@ impl Quantity for FlashFrequency {
             ));
         }
         if let (Limit::Between(low, high), true) = (&goal.spec.limit, finding.margin.high < 0.0) {
-            finding.to_meet = Some(mend(channel.waveform.is_steady(), flashes, low.scalar.value, high.scalar.value));
+            let parted = parted(&channel.waveform, reading).unwrap_or_default();
+            let mend = mend(channel.waveform.is_steady(), flashes, low.scalar.value, high.scalar.value);
+            finding.to_meet = Some(format!("{mend}{parted}"));
         }
         Ok(finding)
     }
@@ -66,6 +69,35 @@ fn mend(steady: bool, rate: f64, low: f64, high: f64) -> String {
     if steady || rate <= 0.0 {
         return "it never flashes: give it a pattern with `flash:`".to_string();
     }
-    let (shortest, longest) = (60_000.0 / high, 60_000.0 / low);
-    format!("period {shortest:.0}-{longest:.0} ms, yours {}", crate::units::short(60_000.0 / rate))
+    period_asked(rate, low, high)
+}
+
+/// The periods that keep two limits of a frequency, and what to write.
+pub(super) fn period_asked(rate: f64, low: f64, high: f64) -> String {
+    let short = crate::units::short;
+    let (shortest, longest, yours) = (60_000.0 / high, 60_000.0 / low, 60_000.0 / rate);
+    format!(
+        "period {shortest:.0} to {longest:.0} ms, yours {} ms: write `rate:` from {} to {} per min",
+        short(yours),
+        short(low),
+        short(high)
+    )
+}
+
+/// That pulses count as flashes of their own which a shorter dark would join; the longest of such darks is named.
+fn parted(waveform: &Waveform, reading: &FlashReading) -> Option<String> {
+    let under = Fraction::new(i128::from(reading.merge_under.0), 1);
+    let darks = darks(waveform, reading);
+    let longest = milliseconds(darks.iter().max().copied()?);
+    let long = darks.iter().filter(|dark| **dark >= under && milliseconds(**dark) < reading.merge_share * longest);
+    let (apart, under) = (crate::units::short(milliseconds(*long.max()?)), crate::units::short(milliseconds(under)));
+    Some(format!("; pulses {apart} ms apart count as flashes of their own; under {under} ms they are one"))
+}
+
+/// The dark after each pulse.
+fn darks(waveform: &Waveform, reading: &FlashReading) -> Vec<Fraction> {
+    let pulses = waveform.pulses(reading);
+    let next = pulses.iter().skip(1).map(|p| p.onset_us);
+    let next = next.chain(pulses.first().map(|p| p.onset_us + waveform.period_us()));
+    pulses.iter().zip(next).map(|(pulse, onset)| onset - pulse.end_us).collect()
 }

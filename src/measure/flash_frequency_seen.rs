@@ -1,5 +1,6 @@
 //! How often an observer in any one direction sees the whole system flash.
 
+use super::flash_frequency::period_asked;
 use super::zones::{blame, plain, plain_finding, takes_plain};
 use super::{CannotTell, Finding, Needs, Quantity, Where};
 use crate::geometry::Direction;
@@ -100,8 +101,7 @@ fn mend(goal: &Goal<'_>, system: &System<'_>, found: Interval) -> Option<String>
         return Some("put the channels on one clock so that they flash together, or slow one down".to_string());
     }
     let rate = if found.high > high.scalar.value { found.high } else { found.low };
-    let (shortest, longest) = (60_000.0 / high.scalar.value, 60_000.0 / low.scalar.value);
-    Some(format!("period {shortest:.0}-{longest:.0} ms, yours {}", crate::units::short(60_000.0 / rate)))
+    Some(period_asked(rate, low.scalar.value, high.scalar.value))
 }
 
 /// The sweep of a goal's system, and the minima of the rule.

@@ -37,6 +37,15 @@ impl Quantity for OnTime {
         let lit = channel.waveform.lit_time(&scene.readings.flash).longest_pulse_us;
         let ms = milliseconds(lit);
         let at = Some(Where::Channel(channel.name.clone()));
-        plain_finding(goal, Interval::exactly(ms), Unit::Millisecond, at, &blame(goal, scene, |l| &l.places.pattern))
+        let blame = blame(goal, scene, |l| &l.places.pattern);
+        let mut finding = plain_finding(goal, Interval::exactly(ms), Unit::Millisecond, at, &blame)?;
+        if finding.margin.high < 0.0 {
+            finding.to_meet = Some(format!(
+                "lit {}, yours {} ms: change `lit:`, or the lit steps",
+                finding.required.text,
+                crate::units::short(ms)
+            ));
+        }
+        Ok(finding)
     }
 }

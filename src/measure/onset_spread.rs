@@ -48,11 +48,19 @@ impl Quantity for OnsetSpread {
             finding.notes.push("one channel lights them all".to_string());
         }
         if finding.margin.high < 0.0 {
-            finding.to_meet =
-                Some("put the channels on one clock with the same `start`, or use one channel".to_string());
+            finding.to_meet = worst.pair.map(|(one, other)| mend(one, other));
         }
         Ok(finding)
     }
+}
+
+/// The keys in which a pair must be the same.
+fn mend(one: &Channel, other: &Channel) -> String {
+    let clock = if one.clock == other.clock { "" } else { "`clock`, " };
+    let rate = if one.waveform.period_us() == other.waveform.period_us() { "" } else { "`rate`, " };
+    let keys = format!("{clock}{rate}`start`");
+    let keys = keys.rsplit_once(", ").map_or(keys.clone(), |(first, last)| format!("{first} and {last}"));
+    format!("give both channels the same {keys}, or use one channel")
 }
 
 /// The most flashes looked at for one goal; what more would find is a range.

@@ -44,6 +44,9 @@ impl Quantity for RiseAndFall {
                 }
             }
         }
+        if let (Limit::AtMost(_), Some(worst)) = (&goal.spec.limit, worst.as_mut().filter(|w| w.margin.high < 0.0)) {
+            worst.to_meet = Some(format!("rise and fall {}: write `flash:` in place of `swell:`", worst.required.text));
+        }
         worst.ok_or_else(|| CannotTell::Beyond("no channel lights it".to_string()))
     }
 }

@@ -58,7 +58,7 @@ impl Quantity for SlipTime {
             crate::rules::show(slip_ms, Unit::Millisecond)
         ));
         if finding.margin.high < 0.0 {
-            finding.to_meet = Some("put both channels on one clock".to_string());
+            finding.to_meet = Some("put both channels on one clock: write the same `clock:` in both".to_string());
         }
         Ok(finding)
     }

@@ -37,6 +37,8 @@ pub(in crate::render) fn tally(report: &LintReport) -> [String; 4] {
 }
 
 fn shown(file: &LintedFile, finding: &LintFinding, colour: bool) -> String {
+    let weight = finding.severity.as_str();
+    let message = folded(&finding.message, weight.len() + finding.code.len() + "[]: ".len());
     Shown {
         weight: match finding.severity {
             Severity::Error => Weight::Error,
@@ -44,10 +46,16 @@ fn shown(file: &LintedFile, finding: &LintFinding, colour: bool) -> String {
             _ => Weight::Note,
         },
         code: &finding.code,
-        message: &finding.message,
+        message: &message,
         instead: &finding.instead,
         at: &finding.at,
         related: &finding.related,
     }
     .text(&file.sources, colour)
+}
+
+/// A headline on lines of 80 columns, of which its head takes some; it stays on one where it fits.
+fn folded(message: &str, head: usize) -> String {
+    let options = textwrap::Options::new(80_usize.saturating_sub(head)).break_words(false);
+    textwrap::fill(message, options.word_splitter(textwrap::WordSplitter::NoHyphenation))
 }
