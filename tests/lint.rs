@@ -144,6 +144,46 @@ fn a_finding_says_the_figure_first_and_what_to_write(
     assert!(told, "{all:#?}");
 }
 
+#[rstest]
+// 40 a minute is 1500 ms, 46.9 ticks of 32 ms; 47 are 1504 ms, under 40 a minute; 46 are 1472 ms, 60 000 / 1472 = 40.8.
+#[case(
+    "tick: 32 ms",
+    "{drives: beacon, flash: {rate: 40 per min, lit: 96 ms}}",
+    "tick-turns-verdict",
+    "write a period of 46 ticks = 1472 ms, 40.8 per min, and whole ticks within it"
+)]
+// Between 600 and 1500 ms there is no whole second but 1 s, which cannot be lit and dark in whole seconds.
+#[case(
+    "tick: 1 s",
+    "{drives: beacon, flash: {rate: 45 per min, lit: 60 ms}}",
+    "tick-turns-verdict",
+    "no whole number of ticks is a period that keeps the limits: write a finer `tick`"
+)]
+// 50 ms are 1.6 ticks of 32 ms, so 2, which are 64 ms; 992 ms are 31 whole ones.
+#[case(
+    "tick: 32 ms",
+    "{drives: strobe, flash: {period: 992 ms, lit: 50 ms}}",
+    "tick-changes-pattern",
+    "`lit`: 50 ms becomes 64 ms: write times that are whole ticks, or a finer `tick`"
+)]
+// 145 ms are 4.5 ticks of 32 ms, so 5, which are 160 ms, over 150 (common practice, no source).
+#[case(
+    "tick: 32 ms",
+    "{drives: strobe, flash: {period: 992 ms, lit: 145 ms}}",
+    "tick-turns-verdict",
+    "channel `top`, `lit`: 145 ms becomes 160 ms: write times that are whole ticks"
+)]
+fn help_on_ticks_has_the_figures_of_the_file(
+    #[case] tick: &str,
+    #[case] channel: &str,
+    #[case] code: &str,
+    #[case] help: &str,
+) {
+    let report = of_text(&format!("lampwright: sequence 1\n{tick}\nchannels:\n  top: {channel}\n"));
+    let told: Vec<(&str, &str)> = report.findings().map(|f| (f.code.as_str(), f.instead.as_str())).collect();
+    assert!(told.contains(&(code, help)), "{told:#?}");
+}
+
 #[test]
 fn headlines_fit_80_columns() {
     let mut report = of_disk(&fixtures());

@@ -49,7 +49,7 @@ pub const ALL: &[OwnCode] = &[
         severity: Severity::Error,
         about: "a pattern meets a goal as written and misses it once its times are rounded to the controller's ticks",
         why: "the controller shows the rounded pattern, and that is what a judge counts",
-        to_mend: "write times that are whole ticks, such as a period of 24 ticks of 50 ms in place of 50 per min",
+        to_mend: "write times that are whole ticks; a finding says which period of whole ticks keeps the limits",
     },
     OwnCode {
         code: TICK_CHANGES_PATTERN,

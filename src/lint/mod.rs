@@ -9,6 +9,7 @@ mod codes;
 mod config;
 mod let_pass;
 mod quality;
+mod ticks;
 mod trace;
 
 pub use codes::{ALL as OWN_CODES, OwnCode, own_code};

@@ -1,14 +1,13 @@
 //! Checks of the file itself: times a controller cannot keep, names nobody uses, phases that leave something out.
 
 use super::Found;
-use super::by_rules::{Driven, Judged, judged, stand_in, words};
+use super::by_rules::{Driven, Judged};
 use super::codes;
-use crate::aircraft::{Aircraft, Channel, Controller, Sequence};
-use crate::judge::Verdict;
-use crate::rules::{LightGroup, Phase, RuleKind, RuleSet};
+use super::ticks::Ticks;
+use crate::aircraft::{Aircraft, Controller, Sequence};
+use crate::rules::{LightGroup, Phase, RuleSet};
 use crate::scene::Readings;
-use crate::source::At;
-use crate::timing::{FlashReading, Waveform, coincide_every, milliseconds};
+use crate::timing::{coincide_every, milliseconds};
 use crate::units::{Fraction, Micros};
 use std::collections::BTreeMap;
 
@@ -57,85 +56,6 @@ pub(super) fn timing(
         out.push(Found::own(codes::DIMMING_SEEN, &pwm.at, message));
     }
     long_patterns(driven, out);
-}
-
-/// What rounding to ticks does to each pattern, and to the goals it meets as written.
-struct Ticks<'a> {
-    sets: &'a [&'a RuleSet],
-    driven: &'a [Driven<'a>],
-    tick: Micros,
-    change_over: f64,
-    reading: FlashReading,
-}
-
-impl Ticks<'_> {
-    fn told(&self, written: &[Judged<'_>], out: &mut Vec<Found>) {
-        let rounded: Vec<Option<Channel>> = self.driven.iter().map(|one| self.rounded(one.channel)).collect();
-        if rounded.iter().all(Option::is_none) {
-            return;
-        }
-        let run: Vec<Driven<'_>> = self
-            .driven
-            .iter()
-            .zip(&rounded)
-            .map(|(one, run)| Driven { channel: run.as_ref().unwrap_or(one.channel), light: one.light, at: one.at })
-            .collect();
-        let model = stand_in(&run);
-        let changed = |n: usize| rounded.get(n).is_some_and(Option::is_some);
-        let mut missed: Vec<Judged<'_>> = judged(self.sets, &model, &changed);
-        missed.retain(|g| g.verdict == Verdict::Missed);
-        let is_met = |g: &&Judged<'_>| written.iter().any(|w| same(w, g) && w.verdict == Verdict::Met);
-        let turned: Vec<&Judged<'_>> = missed.iter().filter(is_met).collect();
-        for goal in &turned {
-            let blame = goal.finding.as_ref().map_or_else(At::nowhere, |f| f.blame.clone());
-            let message = format!("rounded to ticks of {}, {}", self.tick, words(goal, &model));
-            let mut found = Found::own(codes::TICK_TURNS_VERDICT, &blame, message);
-            if goal.requirement.kind != RuleKind::Published {
-                found.weighs_as_practice();
-            }
-            out.push(found);
-        }
-        for ((one, run), rounded) in self.driven.iter().zip(&run).zip(&rounded) {
-            let told = turned.iter().any(|g| g.channels(&model).contains(&one.channel.name.as_str()));
-            if rounded.is_some() && !told {
-                self.change(one, run.channel, out);
-            }
-        }
-    }
-
-    /// A channel as it is run, where that is not as it is written.
-    fn rounded(&self, channel: &Channel) -> Option<Channel> {
-        let waveform = channel.waveform.in_ticks(self.tick).filter(|run| *run != channel.waveform)?;
-        Some(Channel { waveform, ..channel.clone() })
-    }
-
-    fn change(&self, one: &Driven<'_>, run: &Channel, out: &mut Vec<Found>) {
-        let change = change(&one.channel.waveform, &run.waveform, &self.reading);
-        if change > self.change_over {
-            let (name, tick) = (&one.channel.name, self.tick);
-            let message =
-                format!("channel `{name}`: rounded to ticks of {tick} a time changes by {:.0} %", change * 100.0);
-            out.push(Found::own(codes::TICK_CHANGES_PATTERN, one.at, message));
-        }
-    }
-}
-
-fn same(a: &Judged<'_>, b: &Judged<'_>) -> bool {
-    a.id == b.id && a.set.id == b.set.id
-}
-
-/// The greatest relative change of the period and of the shortest and longest lit time.
-fn change(paper: &Waveform, run: &Waveform, reading: &FlashReading) -> f64 {
-    let relative = |a: Fraction, b: Fraction| {
-        let (a, b) = (milliseconds(a), milliseconds(b));
-        if a > 0.0 { (b - a).abs() / a } else { 0.0 }
-    };
-    if paper.is_steady() {
-        return 0.0;
-    }
-    let period = relative(paper.period_us(), run.period_us());
-    let lit = paper.pulses(reading).into_iter().zip(run.pulses(reading));
-    lit.map(|(a, b)| relative(a.end_us - a.onset_us, b.end_us - b.onset_us)).fold(period, f64::max)
 }
 
 /// The most periods of a clock that a channel is held against: thousands of channels take no thousands of times as long.
