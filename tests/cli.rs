@@ -317,3 +317,65 @@ fn a_pipe_closed_early_is_no_failure() {
         assert!(matches!(ended.status.code(), Some(0 | 1)), "{words:?}: {:?}", ended.status);
     }
 }
+
+/// Every code in the source of the codes, so that a new one cannot be left out.
+fn every_code() -> Vec<String> {
+    let text = std::fs::read_to_string("src/source/diagnostic.rs").expect("text");
+    let mistakes =
+        text.lines().filter_map(|l| l.trim().strip_prefix("Self::")?.split_once(" => \"")?.1.split('"').next());
+    let own = lampwright::lint::OWN_CODES.iter().map(|c| c.code);
+    mistakes.chain(own).map(str::to_string).collect()
+}
+
+#[test]
+fn every_code_is_explained() {
+    let codes = every_code();
+    assert!(codes.len() >= 24 && codes.contains(&"wrong-value".to_string()), "{codes:?}");
+    let listed = out(&["explain", "lint"]);
+    for code in codes {
+        assert!(out(&["explain", &code]).contains(&format!("{code}\n")), "{code}");
+        assert!(listed.contains(&code), "{code}");
+    }
+}
+
+#[test]
+fn the_lines_of_an_explanation_are_wrong_and_right_as_it_says() {
+    use lampwright::source::{Code, Memory};
+    let whole = |line: &str| match line.split(':').next().expect("a key") {
+        "lampwright" => format!("{line}\nchannels:\n  top: {{steady: 100 %}}\n"),
+        "judge_by" => format!("lampwright: sequence 1\n{line}\nchannels:\n  top: {{steady: 100 %}}\n"),
+        "sequence" => format!(
+            "lampwright: aircraft 1\nmodel: {{title: x, scale: \"1:8\"}}\nprototype: {{}}\n{line}\nlamps:\n  \
+             top: {{light: beacon, emitter: red 1 W star, aim: up, channel: top}}\n"
+        ),
+        _ => format!("lampwright: sequence 1\nchannels:\n  {line}\n"),
+    };
+    let rules = lampwright::lint::Rules::bundled().expect("sound");
+    let told = |line: &str| -> Vec<String> {
+        let lights =
+            "lampwright: sequence 1\nchannels:\n  top: {drives: beacon, flash: {rate: 60 per min, lit: 60 ms}}\n";
+        let files = Memory::new().with("fleet/x.yaml", whole(line)).with("fleet/lights.yaml", lights);
+        let target = lampwright::lint::Target { path: "fleet/x.yaml".into(), named: true };
+        let report = lampwright::lint::lint(&files, &[target], &rules, &Default::default());
+        report.findings().filter(|f| f.unusable).map(|f| f.code.clone()).collect()
+    };
+    for code in Code::ALL {
+        let help = code.help();
+        assert!(told(help.wrong).contains(&code.to_string()), "{code}: {:?}", told(help.wrong));
+        assert_eq!(told(help.right), Vec::<String>::new(), "{code}");
+    }
+}
+
+#[test]
+fn rule_sets_ids_of_results_and_forms_of_convert_are_explained() {
+    let of_set = out(&["explain", "us-14cfr25/anti-collision-frequency"]);
+    assert!(of_set.contains("us-14cfr25") && !of_set.contains("us-14cfr23"), "{of_set}");
+    assert!(out(&["explain", "us-14cfr25"]).contains("lampwright rules show us-14cfr25"));
+    // The double blink of 100/150/100/1500 ms is a period of 1850 ms (common practice, no source).
+    for (form, words) in
+        [("durations", "1850 ms"), ("masks", "lit 50 ms and dark 950 ms"), ("times", "lit 100 ms and dark 1100 ms")]
+    {
+        let said = out(&["explain", form]).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(said.contains(words) && said.contains(&format!("--from {form}")), "{said}");
+    }
+}

@@ -2,19 +2,19 @@
 
 use super::check::{load_aircraft, load_rules, rule_sets};
 use super::rules::{para, requirement_text};
-use super::{Ended, explain_for, output};
+use super::{Ended, explain_for, explain_words, output};
 use crate::aircraft::{TypicalEmitter, bag_word, bag_words, find_typical, typical_emitters};
 use crate::bundled_rule_sets;
 use crate::lint::{OWN_CODES, own_code};
 use crate::measure;
 use crate::rules::{Requirement, RuleSet};
-use crate::source::nearest;
+use crate::source::{Code, nearest};
 use std::path::PathBuf;
 
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// A requirement, a paragraph like 25.1391, a quantity, a code of lint, an emitter, or a word on the bag; `quantities`
-    /// and `lint` list theirs.
+    /// A requirement, a rule set, a paragraph like 25.1391, a quantity, a code of lint or of a mistake, what `convert` reads,
+    /// an emitter, or a word on the bag; `quantities` and `lint` list theirs.
     #[arg(required = true)]
     word: Vec<String>,
     /// For a requirement: the reckoning for the lamps of this aircraft file.
@@ -57,6 +57,9 @@ pub(super) fn run(args: &Args) -> Ended {
     let text = if requirements.is_empty() {
         listed(&word)
             .or_else(|| lint_code(&word))
+            .or_else(|| explain_words::mistake(&word))
+            .or_else(|| explain_words::rule_set(&sets, &word))
+            .or_else(|| explain_words::format(&word))
             .or_else(|| quantity(&word))
             .or_else(|| bag_word(&word).map(|m| meaning(&word, m)))
             .or_else(|| emitters(&word))
@@ -69,11 +72,14 @@ pub(super) fn run(args: &Args) -> Ended {
     }
 }
 
-/// The requirements of an id, or of a paragraph.
+/// The requirements of an id, or of a paragraph; `SET/REQUIREMENT` is that of one rule set.
 fn requirements<'a>(sets: &'a [RuleSet], word: &str) -> Vec<(&'a RuleSet, &'a Requirement)> {
-    let id = word.split('/').next().unwrap_or(word);
+    let mut parts = word.split('/');
+    let first = parts.next().unwrap_or(word);
+    let of_set = sets.iter().any(|set| set.id == first).then(|| parts.next()).flatten();
+    let id = of_set.unwrap_or(first);
     let all = || sets.iter().flat_map(|s| s.requirements.iter().map(move |r| (s, r)));
-    let by_id: Vec<_> = all().filter(|(_, r)| r.id == id).collect();
+    let by_id: Vec<_> = all().filter(|(s, r)| r.id == id && (of_set.is_none() || s.id == first)).collect();
     if !by_id.is_empty() || !word.contains('.') {
         return by_id;
     }
@@ -120,7 +126,7 @@ fn explained(set: &RuleSet, requirement: &Requirement) -> String {
     out
 }
 
-/// The lists a word stands for: every quantity, or every code of lint.
+/// The lists a word stands for: every quantity, or every code that lint tells.
 fn listed(word: &str) -> Option<String> {
     let mut out = String::new();
     match word {
@@ -129,12 +135,10 @@ fn listed(word: &str) -> Option<String> {
             for code in OWN_CODES {
                 para(&mut out, 0, code.code, &format!("{}: {}", code.severity, code.about));
             }
-            para(
-                &mut out,
-                0,
-                "besides",
-                "mistakes in the file, and the ids of requirements a sequence can answer by itself",
-            );
+            for code in Code::ALL {
+                para(&mut out, 0, code.as_str(), &format!("a mistake: {}", code.help().about));
+            }
+            para(&mut out, 0, "besides", "the ids of requirements a sequence can answer by itself");
         }
         _ => return None,
     }
@@ -210,8 +214,9 @@ fn near(sets: &[RuleSet], word: &str) -> String {
     let ids = sets.iter().flat_map(|s| s.requirements.iter().map(|r| r.id.as_str()));
     let quantities = measure::ALL.iter().map(|q| q.id());
     let words = bag_words().iter().map(|(w, _)| w.as_str());
-    let codes = OWN_CODES.iter().map(|c| c.code);
-    match nearest(word, ids.chain(quantities).chain(words).chain(codes)) {
+    let codes = OWN_CODES.iter().map(|c| c.code).chain(Code::ALL.iter().map(|c| c.as_str()));
+    let sets = sets.iter().map(|s| s.id.as_str()).chain(explain_words::formats());
+    match nearest(word, ids.chain(quantities).chain(words).chain(codes).chain(sets)) {
         Some(near) => format!("did you mean `{near}`?"),
         None => "`lampwright rules show ID` lists requirements, `lampwright emitters` emitters".to_string(),
     }

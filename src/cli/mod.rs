@@ -8,6 +8,7 @@ mod diff;
 mod emitters;
 mod explain;
 mod explain_for;
+mod explain_words;
 mod lint;
 mod new;
 mod output;

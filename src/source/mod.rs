@@ -3,6 +3,7 @@
 //! A file becomes a tree of [`Node`]s that know their place; `record!`, `choice!` and `words!` describe
 //! the shapes a file may have and give each its decoder. A decoder reports every mistake it meets and goes on.
 
+mod code_help;
 mod decode;
 mod diagnostic;
 mod files;
@@ -12,6 +13,7 @@ mod place;
 mod tree;
 mod yaml;
 
+pub use code_help::CodeHelp;
 pub use decode::{Decode, Fields, Many, Named, Text, from_text, nearest, one_of};
 pub(crate) use decode::{choice, record, text_decode, words};
 pub use diagnostic::{Code, Diagnostic, Rejected, Sink, Sources};
