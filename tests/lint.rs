@@ -687,6 +687,76 @@ fn a_text_in_quotes_lets_nothing_pass() {
     assert_eq!(of_text(text).count(Severity::Error), 1);
 }
 
+#[test]
+fn the_settings_file_is_named_where_it_was_applied() {
+    let folder = scratch("lint-settings");
+    std::fs::write(folder.join("long.yaml"), TOO_LONG).expect("written");
+    std::fs::write(folder.join("lampwright-lint.yaml"), "lampwright: lint 1\nseverity: {strobe-on-time: error}\n")
+        .expect("written");
+    let (status, said, _) = run(&folder, &["lint", "long.yaml"]);
+    assert_eq!(status, Some(1));
+    assert!(said.ends_with("\n1 file, 1 error, 0 warnings, 0 notes, weighed by lampwright-lint.yaml\n"), "{said}");
+    let (_, said, _) = run(&folder, &["lint", "long.yaml", "--format", "markdown"]);
+    assert!(
+        said.starts_with("**1 file: 1 error, 0 warnings, 0 notes**, weighed by `lampwright-lint.yaml`\n"),
+        "{said}"
+    );
+}
+
+/// The only mistake of a file: its code, message and help.
+fn only_mistake(text: &str) -> (String, String, String) {
+    let report = of_text(text);
+    let all: Vec<_> = report.findings().collect();
+    assert!(report.unusable() && all.len() == 1, "{all:#?}");
+    (all[0].code.clone(), all[0].message.clone(), all[0].instead.clone())
+}
+
+#[rstest]
+#[case(
+    "{drives: beacon, flash: {rate: 60 per min, lit: 60 ms, gap: 100 ms}}",
+    "contradiction",
+    "this flash has one pulse",
+    "add `pulses: 2`, or leave `gap` out"
+)]
+// YAML 1.2.2, section 7.3.3: within braces a comma ends a value, so the rest of the number is a key.
+#[case(
+    "{drives: beacon, flash: {rate: 60 per min, lit: 0,05 s}}",
+    "wrong-value",
+    "`0,05 s` is written with a comma",
+    "write `0.05 s`, with a point"
+)]
+#[case(
+    "{drives: beacon, flash: {rate: 46,5 per min, lit: 60 ms}}",
+    "wrong-value",
+    "`46,5 per min` is written with a comma",
+    "write `46.5 per min`, with a point"
+)]
+fn a_slip_in_a_pattern_is_one_mistake(
+    #[case] channel: &str,
+    #[case] code: &str,
+    #[case] message: &str,
+    #[case] instead: &str,
+) {
+    let told = only_mistake(&format!("lampwright: sequence 1\nchannels:\n  top: {channel}\n"));
+    assert!(told.0 == code && told.1.contains(message) && told.2 == instead, "{told:?}");
+}
+
+#[test]
+fn channels_that_are_not_there_are_told_with_those_that_are() {
+    let head = "lampwright: aircraft 1\nmodel: {title: x, scale: \"1:8\"}\n\
+        prototype: {category: small aeroplane, authority: US, applied: 1980}\n";
+    let lamps = "lamps:\n  top: {light: beacon, emitter: red 1 W star, aim: up, channel: flicker}\n  \
+        fin: {light: beacon, emitter: red 1 W star, aim: up, channel: zigzag}\n";
+    // Neither a sequence nor channels: one mistake, at the first lamp.
+    let (code, _, instead) = only_mistake(&format!("{head}{lamps}"));
+    assert_eq!((code.as_str(), instead.as_str()), ("missing-key", "add `sequence: FILE`, or write `flash:` here"));
+    let own =
+        "channels:\n  red: {flash: {rate: 60 per min, lit: 60 ms}}\n  white: {flash: {rate: 60 per min, lit: 60 ms}}\n";
+    let report = of_text(&format!("{head}{lamps}{own}"));
+    let told: Vec<&str> = report.findings().map(|f| f.instead.as_str()).collect();
+    assert_eq!(told, ["name `red` or `white`, or write `flash:` here"; 2]);
+}
+
 fn sarif_results(report: &LintReport) -> Vec<serde_json::Value> {
     let sarif: serde_json::Value = serde_json::from_str(&written(report, "sarif")).expect("JSON");
     sarif["runs"][0]["results"].as_array().expect("results").clone()

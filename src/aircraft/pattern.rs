@@ -148,6 +148,11 @@ fn flashing(declared: &Located<FlashDecl>, sink: &mut Sink) -> Result<Result<Wav
         );
         return Err(());
     }
+    if let (None, Some(gap)) = (&declared.pulses, &declared.gap) {
+        let message = "a `gap` is the dark between pulses, and this flash has one pulse";
+        sink.say(Code::Contradiction, &gap.at, message, "add `pulses: 2`, or leave `gap` out");
+        return Err(());
+    }
     let gap = declared.gap.as_ref().map_or(Micros(0), |g| g.value);
     Ok(Waveform::flash(period_us, declared.lit.value, pulses, gap))
 }

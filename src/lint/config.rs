@@ -23,6 +23,8 @@ record! {
 /// What each code weighs, where that was set.
 #[derive(Debug, Clone, Default)]
 pub struct Settings {
+    /// The file they were read from.
+    pub file: Option<String>,
     /// The rule set for sequences that name none.
     pub judge_by: Option<String>,
     /// Weights by code.
@@ -60,6 +62,7 @@ impl Settings {
                 sink.say(Code::UnknownName, &asked.at, format!("no rule set is called `{}`", asked.0), instead);
             }
             Self {
+                file: Some(file.to_string()),
                 judge_by: declared.judge_by.as_ref().map(|j| j.0.clone()),
                 severity: declared.severity.0.iter().map(|(name, s)| (name.value.clone(), s.value)).collect(),
             }

@@ -217,7 +217,8 @@ pub struct Target {
 pub fn lint(files: &(dyn Files + Sync), targets: &[Target], rules: &Rules, settings: &Settings) -> LintReport {
     let looked: Vec<Option<LintedFile>> = spread(targets, |target| one(files, target, rules, settings));
     let passed_over = looked.iter().filter(|l| l.is_none()).count();
-    LintReport { files: looked.into_iter().flatten().collect(), passed_over, has_baseline: false, strict: false }
+    let files = looked.into_iter().flatten().collect();
+    LintReport { files, passed_over, settings: settings.file.clone(), ..LintReport::default() }
 }
 
 fn one(files: &(dyn Files + Sync), target: &Target, rules: &Rules, settings: &Settings) -> Option<LintedFile> {

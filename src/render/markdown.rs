@@ -45,7 +45,8 @@ impl Render for Markdown {
 
     fn write_lint(&self, report: &LintReport, _colour: bool, out: &mut dyn Write) -> io::Result<()> {
         let [files, errors, warnings, notes] = tally(report);
-        writeln!(out, "**{files}: {errors}, {warnings}, {notes}**")?;
+        let weighed = report.settings.as_ref().map_or(String::new(), |file| format!(", weighed by `{file}`"));
+        writeln!(out, "**{files}: {errors}, {warnings}, {notes}**{weighed}")?;
         let entries = Entry::of_findings(report);
         if !entries.is_empty() {
             writeln!(out)?;

@@ -90,6 +90,8 @@ pub struct LintReport {
     pub has_baseline: bool,
     /// Whether a warning fails, too.
     pub strict: bool,
+    /// The settings file that says what codes weigh, where there is one.
+    pub settings: Option<String>,
 }
 
 impl LintReport {

@@ -1,5 +1,6 @@
 //! From a tree to typed values, reporting every mistake on the way.
 
+use super::comma;
 use super::diagnostic::{Code, Diagnostic, Sink};
 use super::place::{At, Located};
 use super::tree::{Kind, Node};
@@ -250,7 +251,10 @@ impl<T: schemars::JsonSchema> schemars::JsonSchema for Named<T> {
 
 fn no_duplicates(entries: &[(String, At, Node)], sink: &mut Sink) {
     let mut seen: BTreeMap<&str, &At> = BTreeMap::new();
-    for (key, at, _) in entries {
+    for (n, (key, at, _)) in entries.iter().enumerate() {
+        if comma::rest(entries, n).is_some() {
+            continue;
+        }
         if let Some(first) = seen.insert(key, at) {
             sink.push(
                 Diagnostic::new(Code::DuplicateKey, at, format!("`{key}` stands here twice"), "keep one of the two")
@@ -277,8 +281,10 @@ impl<'a> Fields<'a> {
             return None;
         };
         no_duplicates(entries, sink);
-        for (key, at, _) in entries {
-            if !known.contains(&key.as_str()) {
+        for (n, (key, at, _)) in entries.iter().enumerate() {
+            if let Some(number) = comma::rest(entries, n) {
+                sink.say(Code::WrongValue, &number.at, number.message(), number.instead());
+            } else if !known.contains(&key.as_str()) {
                 let instead = match nearest(key, known.iter().copied()) {
                     Some(near) => format!("did you mean `{near}`?"),
                     None => format!("known here: {}", one_of(known)),
@@ -292,8 +298,10 @@ impl<'a> Fields<'a> {
     /// Reads one field, or says that it is missing.
     pub fn take<T: Decode>(&self, key: &'static str, sink: &mut Sink) -> Option<T> {
         debug_assert!(self.known.contains(&key));
-        match self.entries.iter().find(|(k, ..)| k == key) {
-            Some((.., node)) => T::decode(node, sink),
+        match self.entries.iter().position(|(k, ..)| k == key).and_then(|n| Some((n, self.entries.get(n)?))) {
+            // A number with a comma was told of when the mapping was opened.
+            Some((n, _)) if comma::rest(self.entries, n + 1).is_some() => None,
+            Some((_, (.., node))) => T::decode(node, sink),
             None => T::absent().or_else(|| {
                 // A key that was most likely meant as this one has been told of already.
                 if self.entries.iter().any(|(k, ..)| {

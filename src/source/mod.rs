@@ -4,6 +4,7 @@
 //! the shapes a file may have and give each its decoder. A decoder reports every mistake it meets and goes on.
 
 mod code_help;
+mod comma;
 mod decode;
 mod diagnostic;
 mod files;

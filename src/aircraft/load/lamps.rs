@@ -11,7 +11,7 @@ use crate::aircraft::pattern::PatternDecl;
 use crate::aircraft::sequence::DeclaredChannel;
 use crate::aircraft::words::Origin;
 use crate::colorimetry::ColourSet;
-use crate::source::{Code, Diagnostic, Located, Text, nearest};
+use crate::source::{Code, Diagnostic, Located, Text, nearest, one_of};
 use crate::units::{Current, Length, Share};
 use std::collections::BTreeMap;
 
@@ -262,12 +262,25 @@ impl Loader<'_> {
         if self.sequence_unread || self.told.contains(&channel.0) {
             return None;
         }
-        let names = channels.iter().map(|c| c.channel.name.as_str());
-        let instead = match nearest(&channel.0, names) {
+        if channels.is_empty() && self.told.is_empty() {
+            return self.no_channels(channel);
+        }
+        let names: Vec<&str> = channels.iter().map(|c| c.channel.name.as_str()).collect();
+        let instead = match nearest(&channel.0, names.iter().copied()) {
             Some(near) => format!("did you mean `{near}`?"),
-            None => "name a channel of the sequence file, or write `flash:` here".to_string(),
+            None if names.is_empty() => "name another channel, or write `flash:` here".to_string(),
+            None => format!("name {}, or write `flash:` here", one_of(&names)),
         };
         self.sink.say(Code::UnknownName, &channel.at, format!("there is no channel called `{}`", channel.0), instead);
+        None
+    }
+
+    /// Says once that a file without channels names some.
+    fn no_channels(&mut self, channel: &Located<Text>) -> Option<Option<usize>> {
+        let message =
+            format!("there is no channel called `{}`, since this file has none and names no sequence", channel.0);
+        self.sink.say(Code::MissingKey, &channel.at, message, "add `sequence: FILE`, or write `flash:` here");
+        self.sequence_unread = true;
         None
     }
 

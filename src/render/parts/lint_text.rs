@@ -23,6 +23,7 @@ pub(in crate::render) fn lint_text(report: &LintReport, colour: bool, out: &mut 
     if report.passed_over > 0 {
         line.push(format!("{} not looked at", counted(report.passed_over, "other file")));
     }
+    line.extend(report.settings.iter().map(|file| format!("weighed by {file}")));
     writeln!(out, "{}", line.join(", "))
 }
 
