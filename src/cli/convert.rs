@@ -65,13 +65,14 @@ fn channels(args: &Args, text: &str) -> Result<Vec<LitAndDark>, String> {
         "us" => TimeUnit::Microseconds,
         _ => TimeUnit::Milliseconds,
     };
+    let names: Vec<String> = args.channels.iter().map(|name| name.trim().to_string()).collect();
     let shown = |rejected: Rejected| rejected.show(output::colour_err());
     match (args.from.as_str(), args.period) {
-        ("masks", _) => masks(&file, text, &args.channels, unit).map_err(shown),
+        ("masks", _) => masks(&file, text, &names, unit).map_err(shown),
         ("times", Some(period)) => intervals(&file, text, period.0, unit).map_err(shown),
         ("times", None) => Err("times on and off need their period: add `--period \"1200 ms\"`".to_string()),
         _ => {
-            let name = args.channels.first().map_or("light", String::as_str);
+            let name = names.first().map_or("light", String::as_str);
             durations(&file, text, name, unit, !args.starts_dark).map(|channel| vec![channel]).map_err(shown)
         }
     }

@@ -93,6 +93,12 @@ pub fn show(value: f64, unit: Unit) -> String {
 /// Writes a range in a unit the way reports do: the unit once, three figures.
 #[must_use]
 pub fn show_range(range: Interval, unit: Unit) -> String {
+    show_range_to(range, unit, 3)
+}
+
+/// Writes a range in a unit to so many figures.
+#[must_use]
+pub fn show_range_to(range: Interval, unit: Unit, figures: i32) -> String {
     // The unit is chosen by the larger end, so that both ends read in one unit.
     let (factor, symbol) = match unit {
         Unit::Share => (100.0, "%"),
@@ -106,8 +112,8 @@ pub fn show_range(range: Interval, unit: Unit) -> String {
     let number = |v: f64| match v * factor {
         v if v.is_infinite() => "any".to_string(),
         // Digits past the resolution of the reckoning mislead.
-        v if unit == Unit::Steradian => crate::units::rounded((v * 1e4).round() / 1e4, 3),
-        v => crate::units::rounded(v, 3),
+        v if unit == Unit::Steradian => crate::units::rounded((v * 1e4).round() / 1e4, figures),
+        v => crate::units::rounded(v, figures),
     };
     if unit == Unit::Lamps && range.is_exact() {
         return show(range.high, unit);

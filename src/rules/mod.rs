@@ -25,7 +25,7 @@ pub use bundled::{Bundled, bundled, default_readings, shared_text};
 pub use catalogue::{CatalogueLine, catalogue};
 pub use dates::Dates;
 pub use declared::{RuleSetFile, SharedFile};
-pub use figure::{Figure, Scalar, Standing, Unit, show, show_range};
+pub use figure::{Figure, Scalar, Standing, Unit, show, show_range, show_range_to};
 pub use load::{SharedFiles, read, read_head};
 pub use set::{
     Allowance, Basis, ChosenBy, Demand, DihedralAngle, Document, Each, GoalSpec, Limit, NamedColour, Paragraph,

@@ -19,7 +19,15 @@ pub struct Recorded {
     pub from_s: f64,
     /// When it ends, in seconds.
     pub to_s: f64,
-    edges: Vec<Edge>,
+    /// What is lit or dark for less than this, in seconds, may have gone unseen.
+    pub unseen_under_s: f64,
+    /// Spikes of one sample that were left out.
+    pub spikes: usize,
+    /// Stretches that are not known and left out with all before or after them.
+    pub unknown: usize,
+    /// Whether it is lit at the beginning, where that is known.
+    pub lit_at_first: Option<bool>,
+    pub(super) edges: Vec<Edge>,
 }
 
 /// A whole pulse of a recording.
@@ -29,11 +37,13 @@ struct Pulse {
     end_s: Interval,
 }
 
-/// What a recording tells of a flashing light; each figure is a range that holds the true one.
+/// What a recording tells of a flashing light; each figure is a range that holds the recording's true one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Shown {
     /// How many whole flashes were counted.
     pub flashes: usize,
+    /// Whether the darks between are known well enough to tell pulses of a flash from flashes.
+    pub sure: bool,
     /// Flashes a minute.
     pub per_min: Interval,
     /// Pulses in a flash, the fewest and the most.
@@ -44,7 +54,7 @@ pub struct Shown {
     pub shortest_ms: Interval,
     /// The share of the time it is lit, 0 to 1.
     pub duty: Interval,
-    /// How far the time between two flashes strays from the mean, in milliseconds.
+    /// How far the time from a flash to the like one of the next pattern strays from the mean, in milliseconds.
     pub jitter_ms: Interval,
 }
 
@@ -58,7 +68,9 @@ impl Recorded {
                 kept.push(edge);
             }
         }
-        Self { from_s, to_s, edges: kept }
+        let unseen_under_s = kept.iter().map(|e| e.at_s.width()).fold(0.0, f64::max);
+        let lit_at_first = kept.first().map(|e| !e.lit);
+        Self { from_s, to_s, unseen_under_s, spikes: 0, unknown: 0, lit_at_first, edges: kept }
     }
 
     /// Its edges.
@@ -76,7 +88,30 @@ impl Recorded {
         pairs.collect()
     }
 
-    /// What it shows; `None` with fewer than two whole flashes, which tell no frequency.
+    /// How many whole flashes it has.
+    #[must_use]
+    pub fn whole_flashes(&self, reading: &FlashReading) -> usize {
+        self.flashes(reading).flashes.len()
+    }
+
+    /// How often a light comes on that comes on every few milliseconds: one dimmed by the width of pulses, in hertz.
+    ///
+    /// Faster than 50 Hz eyes see it as steady: common practice, no source.
+    #[must_use]
+    pub(super) fn dimmed_at_hz(&self) -> Option<f64> {
+        const DIMMED_FROM_HZ: f64 = 50.0;
+        let onsets: Vec<f64> = self.edges.iter().filter(|e| e.lit).map(|e| e.at_s.middle()).collect();
+        let mut between: Vec<f64> = onsets.windows(2).filter_map(|p| Some(p.get(1)? - p.first()?)).collect();
+        between.sort_by(f64::total_cmp);
+        // Of ten in a row eight are near each other; the dark between flashes is the rest.
+        let middle = *between.get(between.len() / 2)?;
+        let near = between.iter().filter(|b| **b < 1.0 / DIMMED_FROM_HZ).count();
+        (between.len() >= 9 && near * 10 >= between.len() * 8 && middle > 0.0).then(|| 1.0 / middle)
+    }
+
+    /// What it shows, where it holds more flashes than a pattern of `in_pattern` flashes; fewer tell no frequency.
+    ///
+    /// Rates and shares are taken over whole patterns: a part of one that has uneven flashes tells another figure.
     ///
     /// # Example
     /// ```
@@ -85,25 +120,27 @@ impl Recorded {
     /// // Ten beginnings 1.515 s apart, each known to 1 ms: 60 / 1.515 = 39.6 a minute, surely under 40.
     /// let edge = |s: f64, lit| Edge { at_s: Interval::new(s, s + 0.001), lit };
     /// let edges = (0..10).flat_map(|n| [edge(1.515 * f64::from(n) + 0.5, true), edge(1.515 * f64::from(n) + 0.6, false)]);
-    /// let shown = Recorded::new(0.0, 16.0, edges).shown(&FlashReading::default()).expect("flashes");
+    /// let shown = Recorded::new(0.0, 16.0, edges).shown(&FlashReading::default(), 1).expect("flashes");
     /// assert!(shown.per_min.low < 60.0 / 1.515 && 60.0 / 1.515 < shown.per_min.high && shown.per_min.high < 40.0);
     /// ```
     #[must_use]
-    pub fn shown(&self, reading: &FlashReading) -> Option<Shown> {
-        let flashes = self.flashes(reading);
-        let (first, last) = (flashes.first()?, flashes.last()?);
+    pub fn shown(&self, reading: &FlashReading, in_pattern: usize) -> Option<Shown> {
+        let Grouped { flashes, sure } = self.flashes(reading);
+        let in_pattern = in_pattern.max(1);
         let count = flashes.len();
-        if count < 2 {
+        let cycles = count.checked_sub(1)? / in_pattern * in_pattern;
+        let (first, last) = (flashes.first()?.first()?, flashes.get(cycles)?.first()?);
+        if cycles == 0 {
             return None;
         }
-        let between = last.first()?.onset_s.minus(first.first()?.onset_s);
-        let cycles = (count - 1) as f64;
-        let per_min =
-            Interval { low: 60.0 * cycles / between.high, high: 60.0 * cycles / between.low.max(f64::MIN_POSITIVE) };
+        let between = last.onset_s.minus(first.onset_s);
+        let mean = between.scaled(in_pattern as f64 / cycles as f64);
+        let jitter_ms = jitter(&flashes, in_pattern, mean).scaled(1e3);
+        let between = uneven(between, jitter_ms);
+        let minutes = |s: f64| 60.0 * cycles as f64 / s.max(f64::MIN_POSITIVE);
         let widths: Vec<Interval> =
             flashes.iter().flatten().map(|p| at_least_zero(p.end_s.minus(p.onset_s)).scaled(1e3)).collect();
-        // The light of whole cycles: every flash but the last.
-        let lit = flashes.iter().take(count - 1).flatten().fold(Interval::ZERO, |sum, p| {
+        let lit = flashes.iter().take(cycles).flatten().fold(Interval::ZERO, |sum, p| {
             let width = at_least_zero(p.end_s.minus(p.onset_s));
             Interval { low: sum.low + width.low, high: sum.high + width.high }
         });
@@ -116,22 +153,25 @@ impl Recorded {
         };
         Some(Shown {
             flashes: count,
-            per_min,
+            sure,
+            per_min: Interval { low: minutes(between.high), high: minutes(between.low) },
             pulses: (counts().min()?, counts().max()?),
             longest_ms: extreme(f64::max),
             shortest_ms: extreme(f64::min),
             duty: Interval { low: share(lit.low, between.high), high: share(lit.high, between.low) },
-            jitter_ms: jitter(&flashes, between.scaled(1.0 / cycles)),
+            jitter_ms,
         })
     }
 
     /// Pulses joined into flashes as the reading says; what the ends of the recording may have cut is left out.
-    fn flashes(&self, reading: &FlashReading) -> Vec<Vec<Pulse>> {
+    fn flashes(&self, reading: &FlashReading) -> Grouped {
         let pulses = self.pulses();
-        let gaps: Vec<f64> =
-            pulses.windows(2).filter_map(|p| Some(p.get(1)?.onset_s.minus(p.first()?.end_s).middle())).collect();
-        let longest = gaps.iter().copied().fold(0.0, f64::max);
-        let joins = |gap: f64| gap < reading.merge_under.seconds() && gap < reading.merge_share * longest;
+        let gaps: Vec<Interval> =
+            pulses.windows(2).filter_map(|p| Some(at_least_zero(p.get(1)?.onset_s.minus(p.first()?.end_s)))).collect();
+        let longest = gaps.iter().copied().reduce(Interval::max).unwrap_or(Interval::ZERO);
+        let under = |gap: f64, longest: f64| gap < reading.merge_under.seconds() && gap < reading.merge_share * longest;
+        let joins = |gap: Interval| under(gap.middle(), longest.middle());
+        let sure = gaps.iter().all(|gap| under(gap.high, longest.low) == under(gap.low, longest.high));
         let mut flashes: Vec<Vec<Pulse>> = Vec::new();
         for (n, pulse) in pulses.iter().enumerate() {
             let joined = n > 0 && gaps.get(n - 1).is_some_and(|gap| joins(*gap));
@@ -141,27 +181,42 @@ impl Recorded {
             }
         }
         let grouped = flashes.iter().any(|f| f.len() > 1);
-        let near = |gap: f64| grouped && joins(gap.max(0.0));
-        // A group that begins with the recording may have lost its first pulse, one that ends with it its last.
-        if flashes.first().and_then(|f| f.first()).is_some_and(|p| near(p.onset_s.low - self.from_s)) {
+        let near = |gap: f64| grouped && joins(Interval::exactly(gap.max(0.0)));
+        // A group cut by an end of the recording has lost pulses: what is dark there began or ended out of sight, or with a
+        // pulse that did.
+        let dark_from = self.edges.first().filter(|e| !e.lit).map_or(self.from_s, |e| e.at_s.high);
+        let dark_to = self.edges.last().filter(|e| e.lit).map_or(self.to_s, |e| e.at_s.low);
+        if flashes.first().and_then(|f| f.first()).is_some_and(|p| near(p.onset_s.low - dark_from)) {
             flashes.remove(0);
         }
-        if flashes.last().and_then(|f| f.last()).is_some_and(|p| near(self.to_s - p.end_s.high)) {
+        if flashes.last().and_then(|f| f.last()).is_some_and(|p| near(dark_to - p.end_s.high)) {
             flashes.pop();
         }
-        flashes
+        Grouped { flashes, sure }
     }
+}
+
+/// Pulses as flashes, and whether another grouping could not be.
+struct Grouped {
+    flashes: Vec<Vec<Pulse>>,
+    sure: bool,
 }
 
 fn at_least_zero(range: Interval) -> Interval {
     Interval { low: range.low.max(0.0), high: range.high.max(0.0) }
 }
 
-/// The greatest distance of a time between two flashes from their mean.
-fn jitter(flashes: &[Vec<Pulse>], mean_s: Interval) -> Interval {
+/// The time of whole patterns: where flashes surely stray, some of it may be part of another pattern than was thought.
+fn uneven(between: Interval, jitter_ms: Interval) -> Interval {
+    let stray = if jitter_ms.low > 0.0 { jitter_ms.high * 1e-3 } else { 0.0 };
+    Interval { low: between.low - stray, high: between.high + stray }
+}
+
+/// The greatest distance of a time from a flash to the like one of the next pattern from their mean.
+fn jitter(flashes: &[Vec<Pulse>], in_pattern: usize, mean_s: Interval) -> Interval {
     let onsets: Vec<Interval> = flashes.iter().filter_map(|f| f.first()).map(|p| p.onset_s).collect();
-    let strays = onsets.windows(2).filter_map(|pair| {
-        let stray = pair.get(1)?.minus(*pair.first()?).minus(mean_s);
+    let strays = onsets.iter().zip(onsets.iter().skip(in_pattern)).map(|(one, next)| {
+        let stray = next.minus(*one).minus(mean_s);
         let least = if stray.low > 0.0 {
             stray.low
         } else if stray.high < 0.0 {
@@ -169,8 +224,10 @@ fn jitter(flashes: &[Vec<Pulse>], mean_s: Interval) -> Interval {
         } else {
             0.0
         };
-        Some(Interval { low: least, high: stray.low.abs().max(stray.high.abs()) })
+        // Less than a nanosecond is rounding of the reckoning.
+        let least = if least < 1e-9 { 0.0 } else { least };
+        Interval { low: least, high: stray.low.abs().max(stray.high.abs()) }
     });
     let most = strays.reduce(|a, b| Interval { low: a.low.max(b.low), high: a.high.max(b.high) });
-    most.unwrap_or(Interval::ZERO).scaled(1e3)
+    most.unwrap_or(Interval::ZERO)
 }

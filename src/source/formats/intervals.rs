@@ -1,8 +1,10 @@
 //! Times on and off: a CSV of channel, on, off within one period.
 
+use super::table::{TableRow, table_rows};
 use super::{LitAndDark, TimeUnit, time};
 use crate::source::diagnostic::{Code, Rejected, Sink};
 use crate::source::place::At;
+use std::collections::HashMap;
 
 /// When a channel is lit, from and to, and the row that says so.
 type Flashes = Vec<(u64, u64, At)>;
@@ -17,54 +19,29 @@ type Flashes = Vec<(u64, u64, At)>;
 pub fn intervals(file: &str, text: &str, period_us: u64, unit: TimeUnit) -> Result<Vec<LitAndDark>, Rejected> {
     let mut sink = Sink::new();
     sink.sources.add(file, text);
-    let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).comment(Some(b'#')).from_reader(text.as_bytes());
-    let headers = reader.headers().cloned().unwrap_or_default();
-    let column = |name: &str| headers.iter().position(|h| h.eq_ignore_ascii_case(name));
-    let (Some(name), Some(on), Some(off)) = (column("channel"), column("on"), column("off")) else {
-        let instead = "begin with the line `channel,on,off`";
-        sink.say(
-            Code::WrongShape,
-            &At::start_of(file),
-            "the columns `channel`, `on` and `off` are not all there",
-            instead,
-        );
+    let mut rows = table_rows(text, b',', Some(b'#'));
+    let Some(columns) = rows.next().and_then(Result::ok).and_then(|row| Columns::of(&row.cells)) else {
+        let semicolons = text.lines().any(|line| !line.starts_with('#') && line.contains(';'));
+        let instead = if semicolons {
+            "begin with the line `channel,on,off`, with commas between columns and points in numbers"
+        } else {
+            "begin with the line `channel,on,off`"
+        };
+        let message = "the columns `channel`, `on` and `off` are not all there";
+        sink.say(Code::WrongShape, &At::start_of(file), message, instead);
         return sink.finish(None);
     };
-    let mut lit: Vec<(String, Flashes)> = Vec::new();
-    for record in reader.records() {
-        let record = match record {
-            Ok(record) => record,
-            Err(error) => {
-                let at = line_at(file, text, error.position());
-                sink.say(
-                    Code::WrongShape,
-                    &at,
-                    "this row has other columns than the first line",
-                    "write `channel,on,off` and nothing else",
-                );
-                continue;
+    let mut table = Lit { period_us, unit, lit: Vec::new(), numbers: HashMap::new() };
+    for row in rows {
+        match row {
+            Ok(row) => table.take(&row, &columns, &Lines { file, text }, &mut sink),
+            Err((line, why)) => {
+                let at = At { line: u32::try_from(line).unwrap_or(u32::MAX), ..At::start_of(file) };
+                sink.say(Code::WrongShape, &at, why, "write `channel,on,off` and nothing else");
             }
-        };
-        let at = line_at(file, text, record.position());
-        let word = |n: usize| record.get(n).unwrap_or_default();
-        let (from, to) = (time(word(on), unit, &at, &mut sink), time(word(off), unit, &at, &mut sink));
-        let (Some(from), Some(to)) = (from, to) else { continue };
-        if from >= period_us || to <= from || to - from >= period_us {
-            let message = format!("lit from {} to {} does not fit the period", word(on), word(off));
-            sink.say(
-                Code::OutOfRange,
-                &at,
-                message,
-                "let it begin within the period, end after it begins, and leave some dark",
-            );
-            continue;
-        }
-        match lit.iter_mut().find(|(n, _)| n == word(name)) {
-            Some((_, list)) => list.push((from, to, at)),
-            None => lit.push((word(name).to_string(), vec![(from, to, at)])),
         }
     }
-    if lit.is_empty() && sink.count() == 0 {
+    if table.lit.is_empty() && sink.count() == 0 {
         sink.say(
             Code::MissingKey,
             &At::start_of(file),
@@ -72,18 +49,89 @@ pub fn intervals(file: &str, text: &str, period_us: u64, unit: TimeUnit) -> Resu
             "write a row a flash, like `top,0,100`",
         );
     }
-    let channels = lit.into_iter().map(|(name, list)| channel(&name, list, period_us, &mut sink)).collect();
+    let channels = table.lit.into_iter().map(|(name, list)| channel(&name, list, period_us, &mut sink)).collect();
     sink.finish(Some(channels))
 }
 
-/// The place of a row: the whole of its line.
-fn line_at(file: &str, text: &str, position: Option<&csv::Position>) -> At {
-    let Some(position) = position else { return At::start_of(file) };
-    let offset = usize::try_from(position.byte()).unwrap_or(usize::MAX).min(text.len());
-    let rest = text.get(offset..).unwrap_or_default();
-    let offset = offset + (rest.len() - rest.trim_start().len());
-    let length = text.get(offset..).and_then(|r| r.lines().next()).map_or(0, str::len);
-    At { line: u32::try_from(position.line()).unwrap_or(u32::MAX), offset, length, ..At::start_of(file) }
+/// Which column is which.
+struct Columns {
+    name: usize,
+    on: usize,
+    off: usize,
+    count: usize,
+}
+
+impl Columns {
+    fn of(header: &csv::StringRecord) -> Option<Self> {
+        let column = |name: &str| header.iter().position(|h| h.eq_ignore_ascii_case(name));
+        Some(Self { name: column("channel")?, on: column("on")?, off: column("off")?, count: header.len() })
+    }
+}
+
+/// The lines of the file, for places.
+struct Lines<'t> {
+    file: &'t str,
+    text: &'t str,
+}
+
+impl Lines<'_> {
+    /// A cell of a row, or the whole row where quotes hide which it is.
+    fn at(&self, row: &TableRow, cell: Option<usize>) -> At {
+        let line = self.text.get(row.offset..).and_then(|r| r.lines().next()).unwrap_or_default();
+        let whole = At {
+            line: u32::try_from(row.line).unwrap_or(u32::MAX),
+            offset: row.offset,
+            length: line.len(),
+            ..At::start_of(self.file)
+        };
+        let Some(cell) = cell.filter(|_| !line.contains('"')) else { return whole };
+        let before: usize = line.split(',').take(cell).map(|c| c.len() + 1).sum();
+        let Some(written) = line.split(',').nth(cell) else { return whole };
+        let start = before + written.len() - written.trim_start().len();
+        let column = line.get(..start).map_or(0, |l| l.chars().count());
+        At {
+            offset: row.offset + start,
+            length: written.trim().len(),
+            column: u32::try_from(column + 1).unwrap_or(u32::MAX),
+            ..whole
+        }
+    }
+}
+
+/// What each channel is lit, in the order the table names them.
+struct Lit {
+    period_us: u64,
+    unit: TimeUnit,
+    lit: Vec<(String, Flashes)>,
+    numbers: HashMap<String, usize>,
+}
+
+impl Lit {
+    fn take(&mut self, row: &TableRow, columns: &Columns, lines: &Lines<'_>, sink: &mut Sink) {
+        if row.cells.len() != columns.count {
+            let message = "this row has other columns than the first line";
+            sink.say(Code::WrongShape, &lines.at(row, None), message, "write `channel,on,off` and nothing else");
+            return;
+        }
+        let word = |n: usize| row.cells.get(n).unwrap_or_default();
+        let mut read = |n: usize| time(word(n), self.unit, &lines.at(row, Some(n)), sink);
+        let (Some(from), Some(to)) = (read(columns.on), read(columns.off)) else { return };
+        let at = lines.at(row, None);
+        if from >= self.period_us || to <= from || to - from >= self.period_us {
+            let message = format!("lit from {} to {} does not fit the period", word(columns.on), word(columns.off));
+            let instead = "let it begin within the period and end after it begins, past the period where it runs over its end, and leave some dark";
+            sink.say(Code::OutOfRange, &at, message, instead);
+            return;
+        }
+        let name = word(columns.name);
+        let number = *self.numbers.entry(name.to_string()).or_insert_with(|| {
+            self.lit.push((name.to_string(), Vec::new()));
+            self.lit.len() - 1
+        });
+        if let Some((_, list)) = self.lit.get_mut(number) {
+            list.push((from, to, at));
+        }
+    }
 }
 
 fn channel(name: &str, mut list: Flashes, period_us: u64, sink: &mut Sink) -> LitAndDark {

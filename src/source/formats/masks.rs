@@ -38,7 +38,9 @@ pub fn masks(file: &str, text: &str, names: &[String], unit: TimeUnit) -> Result
                     }
                     Some(bits) => {
                         let message = format!("a mask of {} channels, and {} are named", bits.len(), names.len());
-                        sink.say(Code::Contradiction, at, message, "write a digit for each, the first channel first");
+                        let instead =
+                            "write a digit for each, the first channel first, or name them all with `--channels`";
+                        sink.say(Code::Contradiction, at, message, instead);
                     }
                     None => {
                         let message = format!("`{mask}` is no mask");

@@ -8,12 +8,13 @@ mod intervals;
 mod masks;
 mod recording;
 mod recording_csv;
+mod table;
 mod vcd;
 
 pub use durations::durations;
 pub use intervals::intervals;
 pub use masks::masks;
-pub use recording::{Signal, Values};
+pub use recording::{Changes, Samples, Signal, Values};
 pub use recording_csv::recording_csv;
 pub use vcd::vcd;
 
@@ -52,6 +53,8 @@ pub enum TimeUnit {
     Milliseconds,
     /// Microseconds.
     Microseconds,
+    /// Nanoseconds.
+    Nanoseconds,
 }
 
 impl TimeUnit {
@@ -60,6 +63,7 @@ impl TimeUnit {
             Self::Seconds => 1e6,
             Self::Milliseconds => 1e3,
             Self::Microseconds => 1.0,
+            Self::Nanoseconds => 1e-3,
         }
     }
 }
@@ -69,20 +73,28 @@ const LONGEST_US: f64 = 86_400e6;
 
 /// A number of a list as whole microseconds, or says what is wrong with it.
 fn time(word: &str, unit: TimeUnit, at: &At, sink: &mut Sink) -> Option<u64> {
-    let us = word.parse::<f64>().ok().map(|v| (v * unit.us()).round());
-    match us {
-        Some(us) if us.is_finite() && (0.0..=LONGEST_US).contains(&us) => Some(us as u64),
-        _ => {
-            let message = format!("`{word}` is no time");
-            sink.say(
-                Code::WrongValue,
-                at,
-                message,
-                "write a number from 0 up, with a point and not a comma, like `100` or `62.5`",
-            );
-            None
+    let value = word.parse::<f64>().ok().filter(|v| v.is_finite());
+    let us = value.map(|v| (v * unit.us()).round());
+    let (message, instead) = match (value, us) {
+        (Some(value), Some(us)) if (0.0..=LONGEST_US).contains(&us) && (us > 0.0 || value == 0.0) => {
+            return Some(us as u64);
         }
-    }
+        (Some(_), Some(us)) if us > LONGEST_US => {
+            (format!("`{word}` is longer than a day"), "write a shorter time, or say the unit with `--unit`")
+        }
+        (Some(value), _) if value > 0.0 => {
+            (format!("`{word}` is less than half a microsecond"), "write a longer time, or say the unit with `--unit`")
+        }
+        _ if matches!(word, "s" | "ms" | "us" | "\u{b5}s" | "\u{3bc}s" | "ns") => {
+            (format!("`{word}` is no time"), "write bare numbers, and say their unit with `--unit`")
+        }
+        _ => (
+            format!("`{word}` is no time"),
+            "write a number from 0 up, with a point and not a comma, like `100` or `62.5`",
+        ),
+    };
+    sink.say(Code::WrongValue, at, message, instead);
+    None
 }
 
 /// The words of a text with their places; `#` begins a comment, commas and blanks part words.

@@ -1,126 +1,239 @@
 //! A recording as a table: a column of times and a column a signal, a row a change or a row a sample.
 
 use super::TimeUnit;
-use super::recording::{Signal, Values};
+use super::recording::{Changes, Samples, Signal, Values};
+use super::table::table_rows;
+use std::sync::Arc;
 
-/// Rows further apart than this share of the usual step are no samples.
-const EVEN: f64 = 0.01;
 /// More rows than this are no recording of a few lamps.
 const MOST_ROWS: usize = 5_000_000;
+/// More columns than this are no recording of a few lamps.
+const MOST_COLUMNS: usize = 256;
+/// The finest time taken from a table of changes: recorders print more digits than they sample.
+const FINEST_S: f64 = 1e-6;
 
-struct Row {
-    line: usize,
-    time: f64,
-    values: Vec<f64>,
-}
-
-/// Reads a table whose first column is the time. Even steps are samples, uneven ones changes; so are rows of 0 and 1 that
-/// each change something.
+/// Reads a table whose first column is the time. Rows that each change a column of two values are changes; all else is
+/// samples, each at its own time.
 ///
-/// Lines before the first that begins with a number are the header, the first of them with the names; a unit in the name
-/// of the first column, like `Time [ms]`, is taken. With semicolons between columns a comma is a decimal point.
+/// Lines before the first row of numbers are the header, the last of as many columns with the names; a unit there, like
+/// `Time [ms]`, is taken. With semicolons or tabs between columns a comma is a decimal point.
 ///
 /// # Errors
 /// Which line is wrong and how; no unit anywhere.
 pub fn recording_csv(text: &str, unit: Option<TimeUnit>) -> Result<Vec<Signal>, String> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let semicolons = text.lines().next().is_some_and(|l| l.contains(';'));
-    let delimiter = if semicolons {
-        ';'
-    } else if text.lines().next().is_some_and(|l| l.contains('\t')) {
-        '\t'
-    } else {
-        ','
-    };
-    let number = |word: &str| {
-        let word = word.trim().trim_matches('"');
-        let plain = if semicolons { word.replace(',', ".") } else { word.to_string() };
-        plain.parse::<f64>().ok().filter(|v| v.is_finite())
-    };
-    let first_of = |line: &str| line.split(delimiter).next().and_then(number);
-    let lines: Vec<(usize, &str)> = (1..).zip(text.lines()).filter(|(_, l)| !l.trim().is_empty()).collect();
-    let data = lines.iter().position(|(_, l)| first_of(l).is_some()).ok_or("no line begins with a number")?;
-    let names: Vec<String> = match lines.first().filter(|_| data > 0) {
-        Some((_, head)) => head.split(delimiter).map(|w| w.trim().trim_matches('"').to_string()).collect(),
-        None => Vec::new(),
-    };
-    let unit = unit.or_else(|| names.first().and_then(|n| named_unit(n)));
-    let unit = unit.ok_or("it does not say the unit of its times: add `--unit s`, `ms` or `us`")?;
-    let mut rows: Vec<Row> = Vec::new();
-    for (line, said) in lines.iter().skip(data) {
-        let Some(time) = first_of(said) else {
-            // A closing word ends some exports; a number after it would be data lost.
-            if lines.iter().any(|(l, s)| l > line && first_of(s).is_some()) {
-                return Err(format!(
-                    "line {line}: `{}` is no time",
-                    said.split(delimiter).next().unwrap_or_default().trim()
-                ));
-            }
-            break;
-        };
-        let values: Option<Vec<f64>> = said.split(delimiter).skip(1).map(number).collect();
-        let values = values.ok_or_else(|| format!("line {line}: a value is no number"))?;
-        if let Some(last) = rows.last() {
-            if last.values.len() != values.len() {
-                return Err(format!(
-                    "line {line}: {} values, and the line before has {}",
-                    values.len(),
-                    last.values.len()
-                ));
-            }
-            if time < last.time / (unit.us() * 1e-6) {
-                return Err(format!("line {line}: time runs backwards"));
+    let Some((delimiter, data)) = dialect(text) else { return Err("no line begins with a number".to_string()) };
+    let mut table = Table { delimiter, data, header: Vec::new(), times: Times::default(), columns: Vec::new() };
+    table.read(text)?;
+    table.signals(unit)
+}
+
+/// What parts the columns, and the line of the first row of numbers.
+fn dialect(text: &str) -> Option<(u8, usize)> {
+    let mut best: Option<(usize, u8)> = None;
+    for delimiter in *b";\t," {
+        let rows = table_rows(text, delimiter, None).take(200).map_while(Result::ok);
+        let is_data = |cells: &csv::StringRecord| cells.iter().all(|cell| number(cell, delimiter).is_some());
+        // One column of numbers may be a table parted otherwise.
+        let mut lines = rows.filter(|row| is_data(&row.cells)).map(|row| (row.cells.len() < 2, row.line));
+        if let Some((single, line)) = lines.next() {
+            let rank = if single { usize::MAX / 2 + line } else { line };
+            if best.is_none_or(|(least, _)| rank < least) {
+                best = Some((rank, delimiter));
             }
         }
-        if rows.len() >= MOST_ROWS {
+    }
+    best.map(|(rank, delimiter)| (delimiter, if rank > usize::MAX / 2 { rank - usize::MAX / 2 } else { rank }))
+}
+
+fn number(cell: &str, delimiter: u8) -> Option<f64> {
+    let value = if delimiter == b',' { cell.parse::<f64>() } else { cell.replace(',', ".").parse::<f64>() };
+    value.ok().filter(|v| v.is_finite())
+}
+
+#[derive(Default)]
+struct Times {
+    written: Vec<f64>,
+    /// The finest digit of plain times, the coarsest of those with an exponent: loggers drop closing zeros.
+    finest: Option<f64>,
+    coarsest: Option<f64>,
+}
+
+impl Times {
+    fn push(&mut self, cell: &str, time: f64) {
+        self.written.push(time);
+        let (digit, has_exponent) = last_digit(cell);
+        if has_exponent {
+            self.coarsest = Some(self.coarsest.map_or(digit, |known| known.max(digit)));
+        } else {
+            self.finest = Some(self.finest.map_or(digit, |known| known.min(digit)));
+        }
+    }
+
+    /// How far a written time may lie from its rounding's other side: the value of its last digit.
+    fn digit(&self) -> f64 {
+        let most = self.written.iter().fold(0.0_f64, |most, t| most.max(t.abs()));
+        let written = self.coarsest.or(self.finest).unwrap_or(1.0);
+        written.max(most * f64::EPSILON)
+    }
+}
+
+/// What one more in the last digit of a number is worth, and whether it has an exponent.
+fn last_digit(cell: &str) -> (f64, bool) {
+    let (mantissa, exponent) = cell.split_once(['e', 'E']).unwrap_or((cell, ""));
+    let decimals = mantissa.split_once(['.', ',']).map_or(0, |(_, digits)| digits.len());
+    let decimals = i32::try_from(decimals.min(400)).unwrap_or(400);
+    let power = exponent.parse::<i32>().unwrap_or(0).clamp(-400, 400) - decimals;
+    (10_f64.powi(power), !exponent.is_empty())
+}
+
+struct Table {
+    delimiter: u8,
+    /// The line of the first row of numbers.
+    data: usize,
+    header: Vec<Vec<String>>,
+    times: Times,
+    columns: Vec<Vec<f64>>,
+}
+
+impl Table {
+    fn read(&mut self, text: &str) -> Result<(), String> {
+        // A closing word ends some exports; a number after it would be data lost.
+        let mut ended: Option<String> = None;
+        for row in table_rows(text, self.delimiter, None) {
+            let row = row.map_err(|(line, why)| format!("line {line}: {why}"))?;
+            if row.cells.len() > MOST_COLUMNS + 1 {
+                return Err(format!("line {}: more than {MOST_COLUMNS} columns; record fewer signals", row.line));
+            }
+            let first = row.cells.get(0).unwrap_or_default();
+            if row.line < self.data {
+                if number(first, self.delimiter).is_some() && row.cells.len() > 1 {
+                    let wrong = row.cells.iter().find(|cell| number(cell, self.delimiter).is_none());
+                    return Err(format!("line {}: `{}` is no number", row.line, clipped(wrong.unwrap_or_default())));
+                }
+                self.header.push(row.cells.iter().map(str::to_string).collect());
+                continue;
+            }
+            match (number(first, self.delimiter), &ended) {
+                (Some(_), Some(why)) => return Err(why.clone()),
+                (None, _) => {
+                    ended.get_or_insert_with(|| format!("line {}: `{}` is no time", row.line, clipped(first)));
+                }
+                (Some(time), None) => self.take(time, &row.cells, row.line)?,
+            }
+        }
+        Ok(())
+    }
+
+    fn take(&mut self, time: f64, cells: &csv::StringRecord, line: usize) -> Result<(), String> {
+        let values = cells.len() - 1;
+        if self.times.written.is_empty() {
+            self.columns = vec![Vec::new(); values];
+        } else if self.columns.len() != values {
+            return Err(format!("line {line}: {values} values, and the lines before have {}", self.columns.len()));
+        }
+        if self.times.written.last().is_some_and(|last| time < *last) {
+            return Err(format!("line {line}: time runs backwards"));
+        }
+        if self.times.written.len() >= MOST_ROWS {
             return Err(format!("line {line}: more than {MOST_ROWS} rows; record a shorter time"));
         }
-        rows.push(Row { line: *line, time: time * unit.us() * 1e-6, values });
+        self.times.push(cells.get(0).unwrap_or_default(), time);
+        for (column, cell) in self.columns.iter_mut().zip(cells.iter().skip(1)) {
+            let value = number(cell, self.delimiter);
+            column.push(value.ok_or_else(|| format!("line {line}: `{}` is no number", clipped(cell)))?);
+        }
+        Ok(())
     }
-    signals(&rows, &names)
+
+    /// The names of the columns: the last header line of as many columns that is not units alone.
+    fn names(&self) -> Option<&Vec<String>> {
+        let fits = |line: &&Vec<String>| line.len() == self.columns.len() + 1;
+        let is_units = |line: &&Vec<String>| line.iter().all(|cell| cell.is_empty() || cell.starts_with(['(', '[']));
+        self.header.iter().rev().find(|line| fits(line) && !is_units(line))
+    }
+
+    fn signals(&self, unit: Option<TimeUnit>) -> Result<Vec<Signal>, String> {
+        if self.columns.is_empty() {
+            return Err(format!("line {}: no column beside the time", self.data));
+        }
+        let rows = self.times.written.len();
+        if rows < 3 {
+            return Err("fewer than three rows tell nothing of a flash".to_string());
+        }
+        let said = || self.header.iter().rev().find_map(|line| line.first().and_then(|cell| named_unit(cell)));
+        let unit = unit.or_else(said);
+        let unit = unit.ok_or("it does not say the unit of its times: add `--unit s`, `ms`, `us` or `ns`")?;
+        let scale = unit.us() * 1e-6;
+        let start = self.times.written.first().copied().unwrap_or(0.0);
+        let times: Vec<f64> = self.times.written.iter().map(|t| (t - start) * scale).collect();
+        let digit_s = self.times.digit() * scale;
+        let are_changes = self.are_changes();
+        let (times, off_s) = if are_changes { (times, digit_s / 2.0) } else { samples_at(times, digit_s) };
+        let names = self.names();
+        let signal = |(n, column): (usize, &Vec<f64>)| {
+            let values = if are_changes {
+                changes(&times, column, off_s.max(FINEST_S))
+            } else {
+                Values::Samples(Samples { times_s: times.clone(), levels: column.clone(), off_s })
+            };
+            let name = names.and_then(|names| names.get(n + 1)).filter(|name| !name.is_empty()).cloned();
+            Signal { name: name.unwrap_or_else(|| format!("column {}", n + 1)), values: Arc::new(values) }
+        };
+        Ok(self.columns.iter().enumerate().map(signal).collect())
+    }
+
+    /// Whether each row changes something, and no column has more than two values; a last row may only say when it ended.
+    fn are_changes(&self) -> bool {
+        let two = |column: &Vec<f64>| {
+            let low = column.iter().copied().fold(f64::INFINITY, f64::min);
+            let high = column.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+            column.iter().all(|v| *v == low || *v == high)
+        };
+        let last = self.times.written.len().saturating_sub(1);
+        let differs = |n: usize| self.columns.iter().any(|column| column.get(n) != column.get(n - 1));
+        self.columns.iter().all(two) && (1..last).all(differs)
+    }
+}
+
+/// Samples that lie on a straight line but for the rounding of their last digit were taken evenly, and are known better
+/// than they are written; all others where they say, give or take that rounding.
+fn samples_at(times: Vec<f64>, digit_s: f64) -> (Vec<f64>, f64) {
+    let (Some(last), count) = (times.last().copied(), times.len()) else { return (times, 0.0) };
+    let step = last / (count - 1).max(1) as f64;
+    let even = |(n, t): (usize, &f64)| (t - step * n as f64).abs() <= digit_s * 1.001;
+    if step > 0.0 && times.iter().enumerate().all(even) {
+        ((0..count).map(|n| step * n as f64).collect(), digit_s / count as f64)
+    } else {
+        (times, digit_s / 2.0)
+    }
+}
+
+fn changes(times: &[f64], column: &[f64], off_s: f64) -> Values {
+    let (low, high) = column.iter().fold((f64::MAX, f64::MIN), |(l, h), v| (l.min(*v), h.max(*v)));
+    // A column of one value is lit where it is not nought.
+    let middle = if high > low { f64::midpoint(low, high) } else { 0.0 };
+    let mut states = times.iter().zip(column).map(|(t, v)| (*t, Some(*v > middle)));
+    let first = states.next().and_then(|(_, lit)| lit);
+    let mut known = first;
+    let changes = states.filter(|(_, lit)| std::mem::replace(&mut known, *lit) != *lit).collect();
+    let to_s = times.last().copied().unwrap_or(0.0);
+    Values::Changes(Changes { to_s, first, changes, early_s: off_s, late_s: off_s })
+}
+
+/// A cell short enough for a message.
+fn clipped(cell: &str) -> String {
+    cell.chars().take(40).collect()
 }
 
 fn named_unit(name: &str) -> Option<TimeUnit> {
-    let last = name.rsplit(['[', '(', ' ', '_']).next()?.trim_matches([']', ')', ' ', '.']).to_lowercase();
+    let last = name.rsplit(['[', '(', ' ', '_', '/']).next()?.trim_matches([']', ')', ' ', '.']).to_lowercase();
     match last.as_str() {
         "s" | "sec" | "seconds" => Some(TimeUnit::Seconds),
-        "ms" | "milliseconds" => Some(TimeUnit::Milliseconds),
-        "us" | "µs" | "microseconds" => Some(TimeUnit::Microseconds),
+        "ms" | "msec" | "milliseconds" => Some(TimeUnit::Milliseconds),
+        // The sign for micro has two places in Unicode.
+        "us" | "\u{b5}s" | "\u{3bc}s" | "usec" | "microseconds" => Some(TimeUnit::Microseconds),
+        "ns" | "nsec" | "nanoseconds" => Some(TimeUnit::Nanoseconds),
         _ => None,
     }
-}
-
-fn signals(rows: &[Row], names: &[String]) -> Result<Vec<Signal>, String> {
-    let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return Err("it has no rows".to_string()) };
-    let columns = first.values.len();
-    if columns == 0 {
-        return Err(format!("line {}: no column beside the time", first.line));
-    }
-    if rows.len() < 3 {
-        return Err("fewer than three rows tell nothing of a flash".to_string());
-    }
-    let steps: Vec<f64> = rows.windows(2).filter_map(|p| Some(p.get(1)?.time - p.first()?.time)).collect();
-    let step = (last.time - first.time) / (rows.len() - 1) as f64;
-    let even = step > 0.0 && steps.iter().all(|s| (s - step).abs() <= EVEN * step);
-    let digital = rows.iter().flat_map(|r| &r.values).all(|v| *v == 0.0 || *v == 1.0);
-    let each_changes = rows.windows(2).all(|p| matches!(p, [a, b] if a.values != b.values));
-    let samples = even && !(digital && each_changes);
-    let signal = |n: usize| {
-        let column = rows.iter().filter_map(|r| Some((r.time, *r.values.get(n)?)));
-        let values = if samples {
-            Values::Samples { from_s: first.time, step_s: step, levels: column.map(|(_, v)| v).collect() }
-        } else {
-            let (low, high) = column.clone().fold((f64::MAX, f64::MIN), |(l, h), (_, v)| (l.min(v), h.max(v)));
-            let middle = f64::midpoint(low, high);
-            let mut changes: Vec<(f64, bool)> = column.map(|(t, v)| (t, v > middle && high > low)).collect();
-            changes.dedup_by(|b, a| a.1 == b.1);
-            // The first row says what was, and not that it changed.
-            changes.remove(0);
-            let step_s = steps.iter().copied().filter(|s| *s > 0.0).fold(f64::MAX, f64::min).min(1e-6);
-            Values::Changes { span_s: (first.time, last.time), changes, step_s }
-        };
-        let name = names.get(n + 1).filter(|name| !name.is_empty()).cloned();
-        Signal { name: name.unwrap_or_else(|| format!("column {}", n + 1)), values }
-    };
-    Ok((0..columns).map(signal).collect())
 }
