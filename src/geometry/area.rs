@@ -1,7 +1,7 @@
 //! Solid angles with proven bounds, by cutting cells until each lies inside or outside.
 
 use super::sphere::tidied;
-use super::{AzimuthSpan, Cell, Zone};
+use super::{AzimuthSpan, Cell, Side, Zone};
 use crate::units::Interval;
 
 /// Cells looked at before the rest is left undecided.
@@ -10,12 +10,14 @@ const MOST_CELLS: usize = 400_000;
 const FIRST_CELL_DEG: f64 = 15.0;
 
 /// What is known of a whole cell.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum State {
     /// All of it is in.
     Inside,
     /// None of it is in.
     Outside,
+    /// What of it lies on a side is in, the rest is not.
+    Beyond(Side),
     /// Cutting it further may tell.
     Mixed,
     /// Nothing is known of it, and cutting will not tell: it counts as undecided at once.
@@ -79,11 +81,12 @@ pub fn area_where(
             match cell(c) {
                 State::Inside => inside += zone.part_sr(c),
                 State::Unknown => unknown += zone.part_sr(c),
-                State::Mixed if zone.state_of(c) != State::Outside => {
+                State::Beyond(side) if zone.state_of(c) == State::Inside => inside += c.part_on_side_sr(&side),
+                State::Mixed | State::Beyond(_) if zone.state_of(c) != State::Outside => {
                     next.extend(c.halves());
                     continue;
                 }
-                State::Outside | State::Mixed => {}
+                State::Outside | State::Mixed | State::Beyond(_) => {}
             }
             mixed -= c.solid_angle_sr();
         }

@@ -5,9 +5,12 @@
 
 mod area;
 mod cell;
+mod coverage;
+mod cut;
 mod direction;
 mod ends;
 mod estimate;
+mod mesh;
 mod refine;
 mod search;
 mod sphere;
@@ -15,9 +18,12 @@ mod zone;
 
 pub use area::{Bounds, State, area_where};
 pub use cell::Cell;
+pub use coverage::Coverage;
+pub use cut::Side;
 pub use direction::{Direction, line_to_plane_deg};
 pub use ends::Ends;
 pub use estimate::area_below;
+pub use mesh::{Mesh, MeshState, Point};
 pub use search::{Extreme, Extremum, IntervalExtreme};
 pub use sphere::{
     AzimuthSpan, Patch, band_solid_angle_sr, cap_half_angle_deg, cap_solid_angle_sr, wedge_solid_angle_sr,

@@ -114,6 +114,7 @@ fn hidden(goal: &Goal<'_>, scene: &Scene<'_>, system: &Sum<'_>, zone: &Zone, all
         (State::Outside, _) | (_, State::Inside) => State::Outside,
         (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
         (State::Unknown, _) => State::Unknown,
+        (State::Beyond(plane), _) => State::Beyond(plane),
         _ => State::Inside,
     };
     scene.area(format!("{:?} {zone:?} {allowance:?}", goal.lamps), || {

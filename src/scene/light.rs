@@ -123,6 +123,8 @@ impl<'a> Sum<'a> {
                 (_, State::Outside) => return State::Outside,
                 (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
                 (State::Unknown, _) | (_, State::Unknown) => State::Unknown,
+                (State::Beyond(one), State::Beyond(other)) if one != other => State::Mixed,
+                (State::Beyond(plane), _) | (_, State::Beyond(plane)) => State::Beyond(plane),
                 _ => State::Inside,
             };
         }

@@ -8,6 +8,7 @@ mod intervals;
 mod masks;
 mod recording;
 mod recording_csv;
+mod soup;
 mod table;
 mod vcd;
 
@@ -16,6 +17,7 @@ pub use intervals::intervals;
 pub use masks::masks;
 pub use recording::{Changes, Samples, Signal, Values};
 pub use recording_csv::recording_csv;
+pub use soup::{Corners, MOST_TRIANGLES, soup};
 pub use vcd::vcd;
 
 use super::diagnostic::{Code, Sink};

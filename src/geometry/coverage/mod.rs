@@ -1,0 +1,322 @@
+//! Which directions a mesh hides from a place: squares of a cube about it, decided where no outline crosses them.
+//!
+//! What is hidden is the union of the triangles as seen from the place, and a union needs no depth: one bit a square says
+//! whether its middle is covered. Coverage changes only across an outline edge, one whose triangles do not lie on both sides
+//! of it as seen. A square that no outline crosses is decided by its middle; of one that is crossed the triangles are kept,
+//! and any part of it is decided by them exactly.
+
+mod cube;
+mod leaf;
+mod raster;
+mod view;
+
+use super::mesh::{Mesh, Point, dot, length, minus};
+use super::{Cell, Direction, State};
+use cube::{FACES, Square, Window};
+use leaf::Cap;
+use raster::{Raster, middles_in, touched_by};
+use std::borrow::Cow;
+use std::sync::Arc;
+use view::{Cut, Kind, View};
+
+/// Some of a square is seen, some is hidden, some is not decided as a whole.
+const SEEN: u8 = 1;
+const HIDDEN: u8 = 2;
+const CROSSED: u8 = 4;
+
+/// What a mesh hides from a place.
+#[derive(Debug, Clone)]
+pub struct Coverage {
+    mesh: Arc<Mesh>,
+    place: Point,
+    signs: Vec<i8>,
+    cuts: Vec<(u32, Cut)>,
+    outline: Vec<bool>,
+    /// What the squares hold, from the whole of a face (one of six) down.
+    levels: Vec<Vec<u8>>,
+    /// The crossed squares of the finest level, in order, and where the triangles of each begin.
+    crossed: Vec<(u32, u32)>,
+    triangles: Vec<u32>,
+}
+
+impl Coverage {
+    /// What a mesh hides from a place in mm, all within a distance of the place left out; faces of `size` squares a side, a
+    /// power of two from 64.
+    #[must_use]
+    pub fn new(mesh: Arc<Mesh>, place: Point, housing_mm: f64, size: usize) -> Self {
+        let size = size.next_power_of_two().clamp(64, 4096);
+        let view = View::new(&mesh, place, housing_mm, size);
+        let mut covered = Raster::new(size);
+        let mut crossed = Raster::new(size);
+        fill(&view, &mut covered);
+        let outline: Vec<bool> = mesh.edges.iter().map(|edge| view.is_outline(edge)).collect();
+        for edge in mesh.edges.iter().zip(&outline).filter(|(_, outline)| **outline).map(|(edge, _)| edge) {
+            view.edge_parts(edge, |face, part| {
+                touched_by(part, size, |row, from, to| crossed.set(face, row, from, to))
+            });
+        }
+        for (triangle, cut) in &view.cuts {
+            fill_cut(&view, *triangle, *cut, &mut covered, &mut crossed);
+        }
+        let pairs = triangles_of(&view, &crossed);
+        let View { signs, cuts, .. } = view;
+        let mut coverage =
+            Self { mesh, place, signs, cuts, outline, levels: Vec::new(), crossed: Vec::new(), triangles: Vec::new() };
+        coverage.keep(pairs);
+        coverage.decide(&mut covered, &mut crossed);
+        coverage.levels = levels(&covered, &crossed);
+        coverage
+    }
+
+    /// How many of 6 x size x size middles of squares a mesh hides from a place; size is a power of two from 64.
+    #[must_use]
+    pub fn middles_hidden(mesh: &Mesh, place: Point, size: usize) -> usize {
+        let mut covered = Raster::new(size);
+        fill(&View::new(mesh, place, 0.0, size), &mut covered);
+        covered.count()
+    }
+
+    fn keep(&mut self, mut pairs: Vec<(u32, u32)>) {
+        pairs.sort_unstable();
+        pairs.dedup();
+        for (square, triangle) in pairs {
+            if self.crossed.last().is_none_or(|(last, _)| *last != square) {
+                self.crossed.push((square, u32::try_from(self.triangles.len()).unwrap_or(u32::MAX)));
+            }
+            self.triangles.push(triangle);
+        }
+    }
+
+    /// The triangles seen in a crossed square.
+    fn triangles_in(&self, square: Square) -> &[u32] {
+        let index = u32::try_from(square.index()).unwrap_or(u32::MAX);
+        let Ok(at) = self.crossed.binary_search_by_key(&index, |(n, _)| *n) else { return &[] };
+        let from = self.crossed.get(at).map_or(0, |(_, from)| *from as usize);
+        let to = self.crossed.get(at + 1).map_or(self.triangles.len(), |(_, from)| *from as usize);
+        self.triangles.get(from..to).unwrap_or_default()
+    }
+
+    /// The triangles seen in any of some crossed squares, in order.
+    fn triangles_of_all(&self, window: Window) -> Cow<'_, [u32]> {
+        let mut squares = window.squares(self.size());
+        let first = squares.next().map_or(&[][..], |square| self.triangles_in(square));
+        let mut more = squares.peekable();
+        if more.peek().is_none() {
+            return Cow::Borrowed(first);
+        }
+        let mut all: Vec<u32> = first.to_vec();
+        all.extend(more.flat_map(|square| self.triangles_in(square)));
+        all.sort_unstable();
+        all.dedup();
+        Cow::Owned(all)
+    }
+
+    /// Decides crossed squares whose crossing outlines hide behind other triangles, or only pass near.
+    fn decide(&self, covered: &mut Raster, crossed: &mut Raster) {
+        let size = crossed.size;
+        for face in 0..FACES {
+            for row in 0..size {
+                let columns: Vec<usize> = crossed.set_in(face, row, 0, size - 1).collect();
+                for column in columns {
+                    let square = Square { face, size, row, column };
+                    let cap = Cap::new(square.center(), square.radius_rad());
+                    let state = self.part_of(self.triangles_in(square), &cap, cap.center);
+                    if state != State::Mixed {
+                        crossed.put(face, row, column, false);
+                        covered.put(face, row, column, state == State::Inside);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Whether a direction is hidden.
+    #[must_use]
+    pub fn hides(&self, d: &Direction) -> bool {
+        let d = vector(d);
+        let Some(finest) = self.levels.last() else { return false };
+        let square = Square::of(d, self.size());
+        match finest.get(square.index()).copied().unwrap_or(SEEN) {
+            CROSSED => self.covers(self.triangles_in(square), d),
+            state => state == HIDDEN,
+        }
+    }
+
+    /// Whether all of a cell is hidden (`Inside`), none of it (`Outside`), or some, or it is not decided at this size.
+    #[must_use]
+    pub fn state_of(&self, cell: &Cell) -> State {
+        self.state_within(vector(&cell.center), cell.radius_rad)
+    }
+
+    /// The same of all directions within an angle of one.
+    fn state_within(&self, center: Point, radius_rad: f64) -> State {
+        let cap = Cap::new(center, radius_rad);
+        let size = self.size();
+        if radius_rad * (size as f64) < 4.0
+            && let Some(window) = Window::about(center, cap.sin, size)
+        {
+            return self.state_of_squares(window, &cap);
+        }
+        let mut open: Vec<Square> = (0..FACES).map(|face| Square { face, size: 1, row: 0, column: 0 }).collect();
+        let mut seen_or_hidden = 0;
+        while let Some(square) = open.pop() {
+            let level = square.size.trailing_zeros() as usize;
+            if square.is_beyond(center, radius_rad, cap.sin) {
+                continue;
+            }
+            let radius = square.radius_rad();
+            let holds = self.levels.get(level).and_then(|l| l.get(square.index())).copied().unwrap_or(SEEN);
+            let finest = level + 1 == self.levels.len();
+            let inside = || length(minus(square.center(), center)) * std::f64::consts::FRAC_PI_2 + radius <= radius_rad;
+            seen_or_hidden |= match holds {
+                SEEN | HIDDEN => holds,
+                _ if holds & (SEEN | HIDDEN) == SEEN | HIDDEN && inside() => return State::Mixed,
+                _ if finest && radius_rad >= radius => return State::Mixed,
+                _ if finest => match self.part_of(self.triangles_in(square), &cap, square.nearest_to(center)) {
+                    State::Inside => HIDDEN,
+                    State::Outside => SEEN,
+                    _ => return State::Mixed,
+                },
+                _ => {
+                    open.extend(square.quarters());
+                    0
+                }
+            };
+            if seen_or_hidden == SEEN | HIDDEN {
+                return State::Mixed;
+            }
+        }
+        if seen_or_hidden == HIDDEN { State::Inside } else { State::Outside }
+    }
+
+    fn size(&self) -> usize {
+        1 << self.levels.len().saturating_sub(1)
+    }
+
+    /// The state of a small cap that lies in squares of the finest level.
+    fn state_of_squares(&self, window: Window, cap: &Cap) -> State {
+        let Some(finest) = self.levels.last() else { return State::Outside };
+        let holds = |square: Square| finest.get(square.index()).copied().unwrap_or(SEEN);
+        if window.squares(self.size()).all(|square| holds(square) == CROSSED && cap.radius_rad < square.radius_rad()) {
+            return self.all_of(&self.triangles_of_all(window), cap);
+        }
+        let mut seen_or_hidden = 0;
+        for square in window.squares(self.size()) {
+            seen_or_hidden |= match holds(square) {
+                CROSSED if cap.radius_rad >= square.radius_rad() => return State::Mixed,
+                CROSSED => match self.part_of(self.triangles_in(square), cap, square.nearest_to(cap.center)) {
+                    State::Inside => HIDDEN,
+                    State::Outside => SEEN,
+                    _ => return State::Mixed,
+                },
+                state => state,
+            };
+            if seen_or_hidden == SEEN | HIDDEN {
+                return State::Mixed;
+            }
+        }
+        if seen_or_hidden == HIDDEN { State::Inside } else { State::Outside }
+    }
+
+    /// How far the nearest of what hides a direction is, in mm; `None` where nothing does.
+    #[must_use]
+    pub fn blocked_at_mm(&self, d: &Direction, housing_mm: f64) -> Option<f64> {
+        self.mesh.first_hit_mm(self.place, vector(d), housing_mm)
+    }
+}
+
+fn vector(d: &Direction) -> Point {
+    [d.forward(), d.right(), d.up()]
+}
+
+/// The middles that triangles clear of the housing cover.
+fn fill(view: &View<'_>, covered: &mut Raster) {
+    let size = covered.size;
+    let whole = view.is_whole();
+    for ((n, triangle), sign) in (0_u32..).zip(&view.mesh.triangles).zip(&view.signs) {
+        if *sign != 0 && (whole || view.kind(n) == Kind::Clear) {
+            view.parts(*triangle, |face, part| {
+                middles_in(part, size, |row, from, to| covered.set(face, row, from, to));
+            });
+        }
+    }
+}
+
+/// The middles a triangle covers that the housing cuts, and the squares the edge of the cut may cross.
+fn fill_cut(view: &View<'_>, triangle: u32, cut: Cut, covered: &mut Raster, crossed: &mut Raster) {
+    let size = covered.size;
+    let Some(corners) = view.mesh.triangles.get(triangle as usize) else { return };
+    view.parts(*corners, |face, part| {
+        touched_by(part, size, |row, from, to| {
+            for column in from..=to {
+                let square = Square { face, size, row, column };
+                // A cosine changes by no more than its angle.
+                if (dot(square.center(), cut.normal) - cut.cos).abs() <= square.radius_rad() {
+                    crossed.set(face, row, column, column);
+                }
+            }
+        });
+        middles_in(part, size, |row, from, to| {
+            for column in from..=to {
+                if dot(Square { face, size, row, column }.center(), cut.normal) <= cut.cos {
+                    covered.set(face, row, column, column);
+                }
+            }
+        });
+    });
+}
+
+/// Each crossed square with each triangle seen in it.
+fn triangles_of(view: &View<'_>, crossed: &Raster) -> Vec<(u32, u32)> {
+    let size = crossed.size;
+    let mut pairs = Vec::new();
+    let whole = view.is_whole();
+    for ((n, triangle), sign) in (0_u32..).zip(&view.mesh.triangles).zip(&view.signs) {
+        if *sign == 0 || !whole && view.kind(n) == Kind::Within {
+            continue;
+        }
+        view.parts(*triangle, |face, part| {
+            touched_by(part, size, |row, from, to| {
+                let index = |column| Square { face, size, row, column }.index();
+                let squares = crossed.set_in(face, row, from, to).map(index);
+                pairs.extend(squares.filter_map(|s| Some((u32::try_from(s).ok()?, n))));
+            });
+        });
+    }
+    pairs
+}
+
+/// What the squares of every size hold, from the finest up, the whole faces first.
+fn levels(covered: &Raster, crossed: &Raster) -> Vec<Vec<u8>> {
+    let size = covered.size;
+    let mut finest = Vec::with_capacity(FACES * size * size);
+    for face in 0..FACES {
+        for row in 0..size {
+            finest.extend((0..size).map(|column| {
+                if crossed.get(face, row, column) {
+                    CROSSED
+                } else if covered.get(face, row, column) {
+                    HIDDEN
+                } else {
+                    SEEN
+                }
+            }));
+        }
+    }
+    let mut levels = vec![finest];
+    let mut size = size;
+    while size > 1 {
+        size /= 2;
+        let below = levels.last().map_or(&[][..], Vec::as_slice);
+        let mut level = vec![0; FACES * size * size];
+        for (n, holds) in level.iter_mut().enumerate() {
+            let (face, row, column) = (n / (size * size), n / size % size, n % size);
+            for quarter in (Square { face, size, row, column }).quarters() {
+                *holds |= below.get(quarter.index()).copied().unwrap_or(0);
+            }
+        }
+        levels.push(level);
+    }
+    levels.reverse();
+    levels
+}

@@ -1,0 +1,219 @@
+//! What a mesh hides: closed forms of solid angles, cut into triangles of many sizes, lie within the bounds.
+//!
+//! Solid angles: a rectangle seen square-on from its middle's axis, 4 atan(a b / (2 d sqrt(4 d^2 + a^2 + b^2))); a cap,
+//! 2 pi (1 - cos half angle); a triangle, Van Oosterom and Strackee, IEEE Trans. Biomed. Eng. BME-30 (1983) 125-126,
+//! equation 8.
+
+use lampwright::geometry::{AzimuthSpan, Bounds, Coverage, Direction, Mesh, Point, State, Zone, area_where};
+use proptest::prelude::*;
+use rstest::rstest;
+use std::f64::consts::{PI, TAU};
+use std::sync::Arc;
+
+fn hidden(coverage: &Coverage, tolerance_sr: f64) -> Bounds {
+    area_where(&Zone::sphere(), &[], &[], tolerance_sr, |cell| coverage.state_of(cell))
+}
+
+fn coverage(triangles: impl IntoIterator<Item = [Point; 3]>, housing_mm: f64) -> Coverage {
+    Coverage::new(Arc::new(Mesh::new(triangles)), [0.0; 3], housing_mm, 256)
+}
+
+/// The truth lies within the bounds, and they are tight.
+fn holds(coverage: &Coverage, truth_sr: f64, tolerance_sr: f64) {
+    let found = hidden(coverage, tolerance_sr);
+    let slack = 1e-9;
+    assert!(
+        found.inside_sr - slack <= truth_sr && truth_sr <= found.inside_sr + found.undecided_sr + slack,
+        "{found:?} without {truth_sr}"
+    );
+    assert!(found.undecided_sr <= tolerance_sr, "{found:?} is wider than {tolerance_sr}");
+}
+
+/// A flat grid of triangles over a rectangle given by a corner and two sides.
+fn sheet(corner: Point, side: Point, other: Point, cuts: usize) -> Vec<[Point; 3]> {
+    let at = |i: usize, j: usize| {
+        let (s, t) = (i as f64 / cuts as f64, j as f64 / cuts as f64);
+        [0, 1, 2].map(|k| corner[k] + s * side[k] + t * other[k])
+    };
+    let cell = |i, j| [[at(i, j), at(i + 1, j), at(i + 1, j + 1)], [at(i, j), at(i + 1, j + 1), at(i, j + 1)]];
+    (0..cuts).flat_map(|i| (0..cuts).flat_map(move |j| cell(i, j))).collect()
+}
+
+fn rectangle_sr(a: f64, b: f64, d: f64) -> f64 {
+    4.0 * (a * b / (2.0 * d * (4.0 * d * d + a * a + b * b).sqrt())).atan()
+}
+
+#[rstest]
+// Practice figures: a flat blocker 6 x 60 mm at 40 mm is 0.1796 sr (CV32), one of 4 x 40 mm at 50 mm 0.0594 sr (CV33).
+#[case(6.0, 60.0, 40.0, Some(0.1796))]
+#[case(4.0, 40.0, 50.0, Some(0.0594))]
+#[case(500.0, 500.0, 10.0, None)]
+#[case(1.0, 1.0, 300.0, None)]
+fn a_rectangle_seen_square_on(#[case] a: f64, #[case] b: f64, #[case] d: f64, #[case] printed: Option<f64>) {
+    let truth = rectangle_sr(a, b, d);
+    if let Some(printed) = printed {
+        assert!((truth - printed).abs() < 1e-4, "{truth}");
+    }
+    for cuts in [1, 3, 60] {
+        for turned in [0, 1, 2] {
+            let turn = |p: Point| [p[turned % 3], p[(turned + 1) % 3], p[(turned + 2) % 3]];
+            let triangles = sheet([d, -a / 2.0, -b / 2.0], [0.0, a, 0.0], [0.0, 0.0, b], cuts);
+            holds(&coverage(triangles.into_iter().map(|t| t.map(turn)), 0.0), truth, 3e-4);
+        }
+    }
+}
+
+/// A ball of triangles about a place, cut from an octahedron; its truth is that of the triangles that face the lamp.
+fn ball(middle: Point, radius: f64, cuts: usize) -> Vec<[Point; 3]> {
+    let mut triangles = Vec::new();
+    for signs in 0..8 {
+        let s = |bit: usize| if signs >> bit & 1 == 1 { -1.0 } else { 1.0 };
+        let corner = |i: usize, j: usize| {
+            let k = cuts - i - j;
+            let p = [s(0) * i as f64, s(1) * j as f64, s(2) * k as f64];
+            let length = (p[0] * p[0] + p[1] * p[1] + p[2] * p[2]).sqrt();
+            [0, 1, 2].map(|n| middle[n] + radius * p[n] / length)
+        };
+        for i in 0..cuts {
+            for j in 0..cuts - i {
+                triangles.push([corner(i, j), corner(i + 1, j), corner(i, j + 1)]);
+                if i + j + 2 <= cuts {
+                    triangles.push([corner(i + 1, j), corner(i + 1, j + 1), corner(i, j + 1)]);
+                }
+            }
+        }
+    }
+    triangles
+}
+
+fn dot(a: Point, b: Point) -> f64 {
+    a.iter().zip(b).map(|(x, y)| x * y).sum()
+}
+
+/// Van Oosterom and Strackee: tan(omega / 2) = a . (b x c) / (abc + (a.b) c + (a.c) b + (b.c) a).
+fn triangle_sr([a, b, c]: [Point; 3]) -> f64 {
+    let cross = [b[1] * c[2] - b[2] * c[1], b[2] * c[0] - b[0] * c[2], b[0] * c[1] - b[1] * c[0]];
+    let (la, lb, lc) = (dot(a, a).sqrt(), dot(b, b).sqrt(), dot(c, c).sqrt());
+    2.0 * dot(a, cross).atan2(la * lb * lc + dot(a, b) * lc + dot(a, c) * lb + dot(b, c) * la)
+}
+
+#[rstest]
+#[case([300.0, 40.0, -20.0], 80.0)]
+#[case([-60.0, 10.0, 90.0], 100.0)]
+#[case([5.0, 200.0, 3.0], 199.0)]
+fn a_ball_of_triangles(#[case] middle: Point, #[case] radius: f64) {
+    for cuts in [2, 9, 100] {
+        let triangles = ball(middle, radius, cuts);
+        // Each direction is covered twice, by the near side and the far side of the ball.
+        let truth = triangles.iter().map(|t| triangle_sr(*t).abs()).sum::<f64>() / 2.0;
+        if cuts >= 60 {
+            // 2 pi (1 - cos asin(r / d)), the faceted ball a little less.
+            let d = dot(middle, middle).sqrt();
+            let cap = TAU * (1.0 - (1.0 - (radius / d).powi(2)).sqrt());
+            assert!((truth / cap - 1.0).abs() < 4e-3, "{truth} {cap}");
+        }
+        holds(&coverage(triangles, 0.0), truth, 5e-4);
+    }
+}
+
+#[test]
+fn from_inside_a_ball_all_is_hidden_and_nothing_of_nothing() {
+    holds(&coverage(ball([3.0, 1.0, 2.0], 50.0, 20), 0.0), 4.0 * PI, 1e-6);
+    holds(&coverage([], 0.0), 0.0, 1e-6);
+    let up = Direction::from_degrees(12.0, 80.0);
+    assert!(!coverage([], 0.0).hides(&up) && coverage(ball([0.0; 3], 5.0, 3), 0.0).hides(&up));
+}
+
+#[rstest]
+#[case(1)]
+#[case(40)]
+#[case(400)]
+fn a_lamp_a_hair_off_its_skin(#[case] cuts: usize) {
+    // 0.1 mm above a plane of 2 m, housed within 2.5 mm: what is nearer is cut away, so the skin hides from acos(0.1 / 2.5)
+    // off its normal to near 90 degrees, where the plane ends: 2 pi (0.04 - cos of its rim), the rim a square's.
+    let (h, r, side) = (0.1, 2.5, 2000.0);
+    let whole = rectangle_sr(side, side, h);
+    let truth = whole - TAU * (1.0 - h / r);
+    let triangles = sheet([-side / 2.0, -side / 2.0, -h], [side, 0.0, 0.0], [0.0, side, 0.0], cuts);
+    let coverage = coverage(triangles, r);
+    holds(&coverage, truth, 2e-3);
+    assert!(
+        !coverage.hides(&Direction::from_degrees(30.0, -80.0)) && coverage.hides(&Direction::from_degrees(30.0, -1.0))
+    );
+}
+
+#[test]
+fn outlines_behind_a_wall_cost_nothing() {
+    // A wall in small triangles, and behind it a hundred loose strips whose every edge is an outline.
+    let mut triangles = sheet([100.0, -60.0, -60.0], [0.0, 120.0, 0.0], [0.0, 0.0, 120.0], 90);
+    for n in 0..100 {
+        let y = -50.0 + n as f64;
+        triangles.push([[150.0, y, -50.0], [150.0, y + 0.4, -50.0], [150.0, y, 50.0]]);
+    }
+    holds(&coverage(triangles, 0.0), rectangle_sr(120.0, 120.0, 100.0), 3e-4);
+}
+
+#[test]
+fn soups_with_seams_that_do_not_meet() {
+    // Two halves of a sheet cut differently, so that corners of one lie on edges of the other.
+    let mut triangles = sheet([80.0, -50.0, -40.0], [0.0, 50.0, 0.0], [0.0, 0.0, 80.0], 7);
+    triangles.extend(sheet([80.0, 0.0, -40.0], [0.0, 50.0, 0.0], [0.0, 0.0, 80.0], 11));
+    // Every other triangle turned the other way.
+    let turned = triangles.into_iter().enumerate().map(|(n, [a, b, c])| if n % 2 == 0 { [a, b, c] } else { [a, c, b] });
+    holds(&coverage(turned, 0.0), rectangle_sr(100.0, 80.0, 80.0), 3e-4);
+}
+
+fn triangle() -> impl Strategy<Value = [Point; 3]> {
+    let point = || (-100.0..100.0_f64, -100.0..100.0_f64, -100.0..100.0_f64).prop_map(|(x, y, z)| [x, y, z]);
+    (point(), point(), point()).prop_map(|(a, b, c)| [a, b, c])
+}
+
+/// Möller and Trumbore, Journal of Graphics Tools 2 (1997) 21-28: whether a ray from the origin meets a triangle.
+fn meets([a, b, c]: [Point; 3], d: Point) -> bool {
+    let minus = |p: Point, q: Point| [p[0] - q[0], p[1] - q[1], p[2] - q[2]];
+    let cross = |p: Point, q: Point| [p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]];
+    let (e1, e2, s) = (minus(b, a), minus(c, a), minus([0.0; 3], a));
+    let p = cross(d, e2);
+    let det = dot(e1, p);
+    let q = cross(s, e1);
+    let (u, v, t) = (dot(s, p) / det, dot(d, q) / det, dot(e2, q) / det);
+    u >= 0.0 && v >= 0.0 && u + v <= 1.0 && t > 0.0
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    #[test]
+    fn directions_are_hidden_as_rays_say(
+        triangles in proptest::collection::vec(triangle(), 1..25), az in -180.0..180.0_f64, el in -90.0..90.0_f64,
+        width in 0.01..30.0_f64,
+    ) {
+        let coverage = coverage(triangles.clone(), 0.0);
+        let at = |az: f64, el: f64| {
+            let d = Direction::from_degrees(az, el);
+            (triangles.iter().any(|t| meets(*t, [d.forward(), d.right(), d.up()])), coverage.hides(&d))
+        };
+        for n in 0..200 {
+            let (ray, ours) = at(az + 1.7 * f64::from(n), (el + 0.9 * f64::from(n)) % 90.0);
+            prop_assert_eq!(ray, ours);
+        }
+        // What is said of a whole cell holds for points of it.
+        let cell = lampwright::geometry::Cell::new(
+            AzimuthSpan::new(az, width), lampwright::units::Interval::new(el, (el + width).min(90.0)),
+        );
+        let state = coverage.state_of(&cell);
+        for n in 0..100 {
+            let (s, t) = (f64::from(n % 10) / 9.0, f64::from(n / 10) / 9.0);
+            let el = cell.elevation_deg.low + t * cell.elevation_deg.width();
+            let (ray, _) = at(cell.azimuth.at(s * cell.azimuth.width_deg), el);
+            let d = Direction::from_degrees(cell.azimuth.at(s * cell.azimuth.width_deg), el);
+            let told = match state {
+                State::Inside => Some(true),
+                State::Outside => Some(false),
+                State::Beyond(side) => Some(side.holds([d.forward(), d.right(), d.up()])),
+                _ => None,
+            };
+            prop_assert!(told.is_none_or(|hidden| hidden == ray), "{:?}", state);
+        }
+    }
+}
