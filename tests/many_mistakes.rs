@@ -83,6 +83,25 @@ fn columns_count_characters() {
     assert_eq!((first.at.line, first.at.column), (2, 36));
 }
 
+/// Each is shown by its own line: looked for in the whole file, the time would grow with the square of their number.
+#[test]
+fn a_file_of_mistakes_alone_is_shown_at_once() {
+    let lights: String = (0..10_000).map(|n| format!("  l{n}: {{steady: 5}}\n")).collect();
+    let text = format!("lampwright: sequence 1\nchannels:\n{lights}");
+    let begun = std::time::Instant::now();
+    let shown = aircraft::read_sequence("lights.yaml", &text).expect_err("mistakes").show(false);
+    assert!(shown.contains("lights.yaml:10002:19\n") && shown.contains("10002 |   l9999: {steady: 5}"), "{shown:.300}");
+    assert!(shown.ends_with("10000 mistakes to mend first\n"));
+    assert!(begun.elapsed().as_secs() < 30, "{:?}", begun.elapsed());
+}
+
+#[test]
+fn a_line_too_long_to_show_is_named() {
+    let text = format!("lampwright: sequence 1\nchannels: {{a: {{steady: 5, {}}}}}\n", " ".repeat(10_000));
+    let shown = aircraft::read_sequence("lights.yaml", &text).expect_err("a mistake").show(false);
+    assert!(shown.contains("lights.yaml:2:24\n") && !shown.contains("steady"), "{shown:.300}");
+}
+
 /// A mistake in a sequence file is told there, and those of the lamps in the same run.
 #[test]
 fn a_broken_sequence_file_hides_no_mistake_of_a_lamp() {

@@ -248,7 +248,7 @@ impl<'a> Shown<'a> {
         let mut group = annotate_snippets::Group::with_title(level.primary_title(self.message).id(self.code));
         match snippet(sources, self.at, AnnotationKind::Primary, None) {
             Some(snippet) => group = group.element(snippet),
-            None => group = group.element(annotate_snippets::Origin::path(self.at.file.as_ref())),
+            None => group = group.element(origin(self.at)),
         }
         for (at, note) in self.related {
             if let Some(snippet) = snippet(sources, at, AnnotationKind::Context, Some(note)) {
@@ -270,6 +270,16 @@ fn folded(text: &str) -> String {
     textwrap::fill(text, options.word_splitter(textwrap::WordSplitter::NoHyphenation))
 }
 
+/// Bytes of a line that is shown; a longer one is only named.
+const LONGEST_LINE: usize = 4096;
+
+/// Where something stands, without its line.
+fn origin(at: &At) -> annotate_snippets::Origin<'_> {
+    let origin = annotate_snippets::Origin::path(at.file.as_ref());
+    let number = |n: u32| usize::try_from(n).unwrap_or(usize::MAX);
+    if at.is_real() { origin.line(number(at.line)).char_column(number(at.column)) } else { origin }
+}
+
 fn snippet<'a>(
     sources: &'a Sources,
     at: &'a At,
@@ -278,19 +288,20 @@ fn snippet<'a>(
 ) -> Option<Snippet<'a, annotate_snippets::Annotation<'a>>> {
     let text = sources.text(&at.file)?;
     let offset = (0..=at.offset.min(text.len())).rev().find(|n| text.is_char_boundary(*n))?;
-    let (before, after) = text.split_at_checked(offset)?;
-    // Only its line is handed on: the whole text would be read again for every place shown.
-    let from = before.rfind('\n').map_or(0, |n| n + 1);
-    let to = after.find('\n').map_or(text.len(), |n| offset + n);
-    let line = text.get(from..to)?;
-    let start = offset - from;
+    // Its line alone: in a whole file every mistake would be looked for from the first line on.
+    let before = text.get(..offset)?.rfind('\n').map_or(0, |newline| newline + 1);
+    let line = text.get(before..)?.lines().next().unwrap_or_default();
+    if line.len() > LONGEST_LINE {
+        return None;
+    }
+    let start = (offset - before).min(line.len());
     let end = (start + at.length.max(1)).min(line.len());
     let end = (end..=line.len()).find(|e| line.is_char_boundary(*e))?;
     let mut annotation = kind.span(start..end);
     if let Some(note) = note {
         annotation = annotation.label(note);
     }
-    let number = usize::try_from(at.line.max(1)).ok()?;
+    let number = usize::try_from(at.line.max(1)).unwrap_or(usize::MAX);
     Some(Snippet::source(line).line_start(number).path(at.file.as_ref()).annotation(annotation))
 }
 
