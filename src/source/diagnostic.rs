@@ -236,7 +236,8 @@ impl<'a> Shown<'a> {
     /// As text, with or without terminal colours.
     pub fn text(&self, sources: &'a Sources, colour: bool) -> String {
         let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
-        renderer.render(&[self.group(sources)])
+        // The renderer shows other control characters as pictures, and lets these of ISO 6429 pass, which begin commands.
+        renderer.render(&[self.group(sources)]).replace(|c| matches!(c, '\u{80}'..='\u{9f}'), "\u{fffd}")
     }
 
     fn group(&self, sources: &'a Sources) -> annotate_snippets::Group<'a> {
