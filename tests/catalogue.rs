@@ -587,19 +587,47 @@ fn lights_by_phase(#[case] authority: &str, #[case] phases: &str, #[case] id: &s
     assert_eq!(verdict(&report, id), wanted);
 }
 
+/// The region a rule set gives by corners.
+fn by_corners(corners: &[(f64, f64)]) -> lampwright::colorimetry::Region {
+    let corners: Vec<String> = corners.iter().map(|(x, y)| format!("{{x: {x}, y: {y}}}")).collect();
+    let text = format!(
+        "lampwright: rules 1\nid: sea\ntitle: Sea\njudges: full-size appearance\nkind: own\nsource: {{document: x}}\n\
+        colours:\n  of corners:\n    cite: x\n    corners: [{}]\n\
+        requirements:\n  - id: colour\n    cite: x\n    title: x\n    asks: x\n    standing: own reading\n    goal: {{light: beacon, each: lamp, quantity: chromaticity, limit: {{inside: of corners}}}}\n",
+        corners.join(", ")
+    );
+    let set = lampwright::rules::read("sea.yaml", &text, &lampwright::rules::shared_text).expect("sound");
+    let Demand::Goal(spec) = &set.requirements[0].demand else { panic!("a goal") };
+    let Limit::Inside(colours) = &spec.limit else { panic!("a colour") };
+    colours[0].region.clone()
+}
+
 #[test]
 fn a_region_by_corners_is_the_polygon() {
     // COLREGs 1972 Annex I section 7, green: inside (0.10, 0.55), outside (0.30, 0.45); the corners as printed.
-    let text = "lampwright: rules 1\nid: sea\ntitle: Sea\njudges: full-size appearance\nkind: own\nsource: {document: x}\n\
-        colours:\n  green of the sea:\n    cite: COLREGs 1972 Annex I section 7\n    corners: [{x: 0.028, y: 0.385}, {x: 0.009, y: 0.723}, {x: 0.300, y: 0.511}, {x: 0.203, y: 0.356}]\n\
-        requirements:\n  - id: green\n    cite: x\n    title: x\n    asks: x\n    standing: own reading\n    goal: {light: beacon, each: lamp, quantity: chromaticity, limit: {inside: green of the sea}}\n";
-    let set = lampwright::rules::read("sea.yaml", text, &lampwright::rules::shared_text).expect("sound");
-    let Demand::Goal(spec) = &set.requirements[0].demand else { panic!("a goal") };
-    let Limit::Inside(colours) = &spec.limit else { panic!("a colour") };
-    let at = |x, y| colours[0].region.margin(lampwright::colorimetry::Chromaticity { x, y }).distance;
+    let region = by_corners(&[(0.028, 0.385), (0.009, 0.723), (0.300, 0.511), (0.203, 0.356)]);
+    let at = |x, y| region.margin(lampwright::colorimetry::Chromaticity { x, y }).distance;
     assert!(at(0.10, 0.55) > 0.0 && at(0.30, 0.45) < 0.0 && at(0.203, 0.356).abs() < 1e-6);
     // The middle of the first side lies on it.
     assert!(at(0.0185, 0.554).abs() < 1e-6);
+}
+
+#[test]
+fn corners_may_go_either_way_round_upright_sides() {
+    // A rectangle 0.2 wide and 0.1 high, and a corner at the origin: distances by hand.
+    let mut corners = vec![(0.2, 0.3), (0.4, 0.3), (0.4, 0.4), (0.2, 0.4)];
+    for _ in 0..2 {
+        corners.reverse();
+        for turn in 0..4 {
+            corners.rotate_left(1);
+            let region = by_corners(&corners);
+            let at = |x, y| region.margin(lampwright::colorimetry::Chromaticity { x, y }).distance;
+            assert!((at(0.3, 0.35) - 0.05).abs() < 1e-9 && (at(0.21, 0.35) - 0.01).abs() < 1e-9, "{turn}");
+            assert!(at(0.19, 0.35) < 0.0 && at(0.3, 0.41) < 0.0, "{turn}");
+        }
+    }
+    let origin = by_corners(&[(0.0, 0.0), (0.2, 0.2), (0.1, 0.3)]);
+    assert!(origin.margin(lampwright::colorimetry::Chromaticity { x: 0.1, y: 0.2 }).distance > 0.0);
 }
 
 #[test]

@@ -1,16 +1,28 @@
 //! A colour region printed as corners, turned into inequalities.
 
-use super::declared::ColourDecl;
+use super::declared::{ColourDecl, CornerDecl};
 use crate::colorimetry::Condition;
 use crate::source::{Code, Sink};
 
 /// The inequalities of a region given by its corners, one for each side; `None`, and said, where the sides cross, the
-/// region is empty, or it is not convex.
+/// region is empty, or it is not convex, and where a corner is no colour or stands there twice.
 pub(super) fn conditions(declared: &ColourDecl, sink: &mut Sink) -> Option<Vec<Condition>> {
     let corners: Vec<(f64, f64)> = declared.corners.iter().map(|c| (c.x.value.0, c.y.value.0)).collect();
     let at = declared.corners.first().map_or(&declared.cite.at, |c| &c.x.at);
     if corners.len() < 3 {
         sink.say(Code::WrongShape, at, "a region wants three corners at least", "add corners, in order round it");
+        return None;
+    }
+    // Printed corners on the edge of the diagram are rounded.
+    let outside = |c: &&CornerDecl| c.x.value.0 < 0.0 || c.y.value.0 < 0.0 || c.x.value.0 + c.y.value.0 > 1.01;
+    if let Some(corner) = declared.corners.iter().find(outside) {
+        let message = format!("no colour is at x = {}, y = {}", corner.x.value, corner.y.value);
+        sink.say(
+            Code::OutOfRange,
+            &corner.x.at,
+            message,
+            "write x and y of CIE 1931, neither below 0, together up to 1",
+        );
         return None;
     }
     let n = corners.len();
@@ -36,7 +48,11 @@ pub(super) fn conditions(declared: &ColourDecl, sink: &mut Sink) -> Option<Vec<C
         );
         return None;
     }
-    (0..n).map(|k| inside_of(side(k), area.signum())).collect()
+    let sides: Option<Vec<Condition>> = (0..n).map(|k| inside_of(side(k), area.signum())).collect();
+    if sides.is_none() {
+        sink.say(Code::Contradiction, at, "two corners of this region stand in one place", "keep one of the two");
+    }
+    sides
 }
 
 /// Twice the area of a triangle, positive where it turns left.
@@ -53,6 +69,7 @@ fn inside_of((a, b): ((f64, f64), (f64, f64)), sign: f64) -> Option<Condition> {
     // Left of the side: (b - a) x (c - a) >= 0.
     let (x, y) = (-(b.1 - a.1) * sign, (b.0 - a.0) * sign);
     let constant = -(x * a.0 + y * a.1);
-    let signed = |v: f64| if v < 0.0 { format!("- {:.9}", -v) } else { format!("+ {v:.9}") };
+    // A minus zero, of an upright or a level side, is written with its minus once.
+    let signed = |v: f64| if v.is_sign_negative() { format!("- {:.9}", -v) } else { format!("+ {v:.9}") };
     format!("{x:.9} x {} y {} >= 0", signed(y), signed(constant)).parse().ok()
 }
