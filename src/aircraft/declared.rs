@@ -4,7 +4,7 @@ use super::aim::Aim;
 use super::mask::Hides;
 use super::place::Place;
 use super::scale::Scale;
-use super::words::{CoverKind, Origin, RequiredBy};
+use super::words::{CoverKind, FileAxis, FileSize, FileUnit, Half, Origin, RequiredBy};
 use crate::rules::{Authority, Category, Dates, Light};
 use crate::source::{Decode, Located, Many, Named, Node, Sink, Text, choice, record, words};
 use crate::units::{
@@ -29,6 +29,8 @@ record! {
         /// Channels written here instead of in a sequence file.
         #[schemars(default)]
         pub channels: Named<ChannelDecl>,
+        /// The airframe, which hides some of what the lamps show; each lamp then needs its place.
+        pub airframe: Option<AirframeDecl>,
         /// The lamps by name.
         pub lamps: Located<Named<LampDecl>>,
         /// Which lights are lit in which phase; `nothing` for none.
@@ -83,6 +85,29 @@ record! {
         pub nose: Option<Located<Place>>,
         /// Where it is flown: whose rules for model aircraft hold there.
         pub flown_in: Option<Located<Authority>>,
+    }
+}
+
+record! {
+    /// The airframe as a mesh of triangles.
+    what "an airframe";
+    pub struct AirframeDecl {
+        /// An STL or OBJ file, beside this file or below.
+        pub mesh: Located<Text>,
+        /// The unit of its numbers.
+        pub unit: Located<FileUnit>,
+        /// Whether it is drawn in the model's own size or the full one; unsaid it is the model's.
+        pub size: Option<Located<FileSize>>,
+        /// Which way the nose points in the file: `+x`.
+        pub nose: Located<FileAxis>,
+        /// Which way is up in the file: `+z`.
+        pub up: Located<FileAxis>,
+        /// Which half it is, where only one is drawn; the other is its mirror image.
+        pub half: Option<Located<Half>>,
+        /// Where the file's origin lies on the model; unsaid it is the datum.
+        pub origin: Option<Located<Place>>,
+        /// How far from a lamp the mesh is that lamp's own housing and hides nothing; unsaid 5 mm.
+        pub housing: Option<Located<Length>>,
     }
 }
 

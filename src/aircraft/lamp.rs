@@ -1,6 +1,7 @@
 //! An aircraft model and its lamps, complete and checked.
 
 use super::aim::Aim;
+use super::airframe::Airframe;
 use super::cover::Cover;
 use super::emitter::{Emitter, Known};
 use super::mask::MaskSpec;
@@ -37,6 +38,8 @@ pub struct Aircraft {
     pub controller: Controller,
     /// Emitters described and used by no lamp.
     pub unused_emitters: Vec<Located<String>>,
+    /// Its airframe, where one is given.
+    pub airframe: Option<Airframe>,
     /// The file it was read from.
     pub at: At,
 }
@@ -100,6 +103,7 @@ impl Aircraft {
             phases: Vec::new(),
             controller: Controller::default(),
             unused_emitters: Vec::new(),
+            airframe: None,
             at: At::nowhere(),
         }
     }

@@ -1,5 +1,6 @@
 //! From an aircraft file to an aircraft, with every mistake said.
 
+mod airframe;
 mod emitters;
 mod lamps;
 mod phases;
@@ -71,6 +72,7 @@ impl Loader<'_> {
             phases: Vec::new(),
             controller,
             unused_emitters: unused_emitters(declared),
+            airframe: None,
             at: at.clone(),
         };
         for (name, lamp) in &declared.lamps.0 {
@@ -80,9 +82,12 @@ impl Loader<'_> {
         aircraft.phases = self.phases(&declared.phases, &aircraft, &declared.lamps);
         aircraft.craft.fitted = aircraft.fitted();
         aircraft.craft.length = aircraft.length.map(|l| Length::from_mm(l.mm() * aircraft.scale.n()));
+        let airframe = self.airframe(declared);
+        let all_read = airframe.is_some();
+        aircraft.airframe = airframe.flatten();
         // A lamp that could not be read must never be a lamp that is not judged.
         let all = aircraft.lamps.len() == declared.lamps.0.len() + declared.lamps.1.len();
-        (all && !self.sequence_unread).then_some(aircraft)
+        (all && all_read && !self.sequence_unread).then_some(aircraft)
     }
 
     fn days_in_order(&mut self, declared: &AircraftFile) {

@@ -4,6 +4,7 @@
 //! stays unknown, and every figure says where it comes from.
 
 mod aim;
+mod airframe;
 mod bag_words;
 mod colour_family;
 mod cover;
@@ -20,6 +21,7 @@ mod typical;
 mod words;
 
 pub use aim::Aim;
+pub use airframe::Airframe;
 pub use bag_words::{bag_word, bag_words};
 pub use colour_family::Family;
 pub use cover::{Cover, CoverEffect};
@@ -32,4 +34,4 @@ pub use place::Place;
 pub use scale::Scale;
 pub use sequence::{Sequence, SequenceChannel, read_sequence};
 pub use typical::{TypicalEmitter, find as find_typical, typical_emitters};
-pub use words::{CoverKind, Origin, RequiredBy};
+pub use words::{CoverKind, FileAxis, FileSize, FileUnit, Half, Origin, RequiredBy};

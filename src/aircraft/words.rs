@@ -46,3 +46,61 @@ words! {
         LocalRule = "local rule",
     }
 }
+
+words! {
+    /// The unit of a mesh file's numbers, which such files do not say.
+    what "a unit of length";
+    pub enum FileUnit {
+        /// Millimetres.
+        Millimetre = "mm",
+        /// Centimetres.
+        Centimetre = "cm",
+        /// Metres.
+        Metre = "m",
+        /// Inches.
+        Inch = "in",
+        /// Feet.
+        Foot = "ft",
+    }
+}
+
+words! {
+    /// What size a mesh is drawn in.
+    what "the size of a mesh";
+    pub enum FileSize {
+        /// The model's own.
+        Model = "model",
+        /// That of the full-size craft.
+        FullSize = "full size",
+    }
+}
+
+words! {
+    /// An axis of a mesh file.
+    what "an axis of a mesh";
+    pub enum FileAxis {
+        /// Along x.
+        PlusX = "+x",
+        /// Against x.
+        MinusX = "-x",
+        /// Along y.
+        PlusY = "+y",
+        /// Against y.
+        MinusY = "-y",
+        /// Along z.
+        PlusZ = "+z",
+        /// Against z.
+        MinusZ = "-z",
+    }
+}
+
+words! {
+    /// Which half of a symmetric airframe a mesh is.
+    what "a half of a mesh";
+    pub enum Half {
+        /// The left half, mirrored to the right.
+        Left = "left",
+        /// The right half, mirrored to the left.
+        Right = "right",
+    }
+}

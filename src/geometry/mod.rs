@@ -18,7 +18,7 @@ mod zone;
 
 pub use area::{Bounds, State, area_where};
 pub use cell::Cell;
-pub use coverage::Coverage;
+pub use coverage::{Coverage, Penumbra};
 pub use cut::Side;
 pub use direction::{Direction, line_to_plane_deg};
 pub use ends::Ends;

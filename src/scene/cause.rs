@@ -43,6 +43,11 @@ pub enum Cause {
         /// Half the penumbra's width, in degrees.
         half_width_deg: f64,
     },
+    /// The direction lies in the half-shadow of an edge of the airframe.
+    AirframeEdge {
+        /// The lamp.
+        lamp: String,
+    },
     /// How far the mask's edge is from the emitter is not known.
     MaskEdge {
         /// The lamp.
@@ -73,9 +78,10 @@ impl Cause {
             _ => None,
         };
         match self {
-            Self::BeyondBeam { lamp: own, .. } | Self::Penumbra { lamp: own, .. } | Self::MaskEdge { lamp: own } => {
-                lamp(other).as_ref() == Some(own)
-            }
+            Self::BeyondBeam { lamp: own, .. }
+            | Self::Penumbra { lamp: own, .. }
+            | Self::AirframeEdge { lamp: own }
+            | Self::MaskEdge { lamp: own } => lamp(other).as_ref() == Some(own),
             _ => false,
         }
     }
@@ -101,6 +107,10 @@ impl Cause {
                     "the mask's edge is soft over {:.0} deg: move it farther from the emitter, or take a smaller one",
                     2.0 * half_width_deg
                 ),
+            )),
+            Self::AirframeEdge { lamp } => Some((
+                format!("lamps.{lamp}.place"),
+                "an edge of the airframe is near: move the lamp away from it, or give the emitter's `size`".to_string(),
             )),
             Self::MaskEdge { lamp } => {
                 Some((format!("lamps.{lamp}.mask.edge"), "say how far the mask's edge is from the emitter".to_string()))
@@ -128,6 +138,7 @@ impl fmt::Display for Cause {
             Self::Penumbra { lamp, half_width_deg } => {
                 write!(f, "{lamp}: in the mask's penumbra, {:.0} deg wide", 2.0 * half_width_deg)
             }
+            Self::AirframeEdge { lamp } => write!(f, "{lamp}: in the half-shadow of an edge of the airframe"),
             Self::MaskEdge { lamp } => write!(f, "{lamp}: distance of the mask's edge not given"),
             Self::Installation { lamp } => write!(f, "{lamp}: current, cover or heat known only as a range"),
             Self::Colour { lamp, class: Some(class) } => write!(f, "{lamp}: colour typical of {class}"),

@@ -2,6 +2,7 @@
 
 use super::cause::{Cause, Missing};
 use super::readings::Readings;
+use super::shadow::Shadow;
 use crate::aircraft::{Aircraft, Family, Known, Lamp, Origin, Output};
 use crate::colorimetry::ColourSet;
 use crate::geometry::{Cell, Direction, Ends, State};
@@ -48,6 +49,7 @@ pub struct SceneLamp {
     mask: Option<Mask>,
     sharp: Option<Mask>,
     body: Result<Body, Missing>,
+    airframe: Option<Shadow>,
     known_to_deg: f64,
     vague_installation: bool,
 }
@@ -96,6 +98,7 @@ impl SceneLamp {
             mask,
             sharp: sectors.and_then(|s| Mask::new(s, Some(0.0)).ok()),
             body,
+            airframe: Shadow::of(lamp, aircraft, size),
             vague_installation: !installed.factor.is_exact(),
         }
     }
@@ -133,11 +136,20 @@ impl SceneLamp {
     #[must_use]
     pub fn full_cd(&self, d: &Direction) -> Interval {
         let Ok(beam) = &self.beam else { return Interval { low: 0.0, high: f64::INFINITY } };
-        let Some(mask) = &self.mask else { return beam.intensity_cd(d) };
-        match mask.pass(d) {
+        match self.pass(d) {
             Pass::Open => beam.intensity_cd(d),
             Pass::Hidden => Interval::ZERO,
             Pass::Penumbra => Interval { low: 0.0, high: beam.intensity_cd(d).high },
+        }
+    }
+
+    /// How much of its light mask and airframe let pass in a direction.
+    fn pass(&self, d: &Direction) -> Pass {
+        let by_mask = self.mask.as_ref().map_or(Pass::Open, |mask| mask.pass(d));
+        match (by_mask, self.airframe.as_ref().map_or(Pass::Open, |shadow| shadow.pass(d))) {
+            (Pass::Hidden, _) | (_, Pass::Hidden) => Pass::Hidden,
+            (Pass::Penumbra, _) | (_, Pass::Penumbra) => Pass::Penumbra,
+            _ => Pass::Open,
         }
     }
 
@@ -148,9 +160,15 @@ impl SceneLamp {
             let high = Interval { low: 0.0, high: f64::INFINITY };
             return Ends { low: Interval::ZERO, high };
         };
-        let Some(mask) = &self.mask else { return beam.intensity_over(cell) };
-        let (share, full) = (mask.share_over(cell), beam.intensity_over(cell));
-        Ends { low: full.low * share.low, high: full.high * share.high }
+        let mut ends = beam.intensity_over(cell);
+        let shares = [
+            self.mask.as_ref().map(|mask| mask.share_over(cell)),
+            self.airframe.as_ref().map(|shadow| shadow.share_over(cell)),
+        ];
+        for share in shares.into_iter().flatten() {
+            ends = Ends { low: ends.low * share.low, high: ends.high * share.high };
+        }
+        ends
     }
 
     /// What the ends of its intensity at its mean level are over a cell.
@@ -185,18 +203,15 @@ impl SceneLamp {
                 None => State::Mixed,
             },
         };
-        match (by_mask, by_body) {
-            (State::Inside, _) | (_, State::Inside) => State::Inside,
-            (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
-            (_, State::Unknown) => State::Unknown,
-            _ => State::Outside,
-        }
+        let by_airframe = self.airframe.as_ref().map_or(State::Outside, |shadow| shadow.coverage.state_of(cell));
+        either(by_airframe, either(by_mask, by_body))
     }
 
     /// Whether mask and body hide it in a direction, as seen from the middle of the emitter.
     #[must_use]
     pub fn hidden(&self, d: &Direction) -> Hidden {
-        if self.sharp.as_ref().is_some_and(|m| m.pass(d) == Pass::Hidden) {
+        let by_airframe = self.airframe.as_ref().is_some_and(|shadow| shadow.coverage.hides(d));
+        if by_airframe || self.sharp.as_ref().is_some_and(|m| m.pass(d) == Pass::Hidden) {
             return Hidden::Yes;
         }
         match self.body.as_ref().map(|b| b.body_state(d)) {
@@ -212,8 +227,12 @@ impl SceneLamp {
         let lamp = self.name.clone();
         let mut causes = Vec::new();
         let Ok(beam) = &self.beam else { return causes };
-        let pass = self.mask.as_ref().map_or(Pass::Open, |m| m.pass(d));
-        if pass == Pass::Penumbra {
+        let by_mask = self.mask.as_ref().map_or(Pass::Open, |m| m.pass(d));
+        let pass = self.pass(d);
+        if pass == Pass::Penumbra && by_mask != Pass::Penumbra {
+            causes.push(Cause::AirframeEdge { lamp: lamp.clone() });
+        }
+        if pass == Pass::Penumbra && by_mask == Pass::Penumbra {
             causes.push(match self.mask.as_ref().and_then(Mask::half_penumbra_deg) {
                 Some(half_width_deg) => Cause::Penumbra { lamp: lamp.clone(), half_width_deg },
                 None => Cause::MaskEdge { lamp: lamp.clone() },
@@ -230,6 +249,20 @@ impl SceneLamp {
             });
         }
         causes
+    }
+}
+
+/// What is hidden by one or by another.
+fn either(one: State, other: State) -> State {
+    match (one, other) {
+        (State::Inside, _) | (_, State::Inside) => State::Inside,
+        (State::Mixed, _) | (_, State::Mixed) => State::Mixed,
+        (State::Unknown, State::Outside) | (State::Outside, State::Unknown) => State::Unknown,
+        (State::Unknown, State::Unknown) => State::Unknown,
+        (State::Beyond(a), State::Beyond(b)) if a == b => State::Beyond(a),
+        (State::Beyond(a), State::Outside) | (State::Outside, State::Beyond(a)) => State::Beyond(a),
+        (State::Outside, State::Outside) => State::Outside,
+        _ => State::Mixed,
     }
 }
 

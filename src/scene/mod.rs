@@ -7,6 +7,7 @@ mod lamp;
 mod light;
 mod memo;
 mod readings;
+mod shadow;
 mod sweep;
 mod system;
 

@@ -51,7 +51,7 @@ pub(super) fn direction(face: usize, u: f64, v: f64) -> Point {
 }
 
 /// A square of a face: one of size x size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) struct Square {
     pub face: usize,
     pub size: usize,

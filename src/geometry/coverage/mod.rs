@@ -7,22 +7,21 @@
 
 mod cube;
 mod leaf;
+mod penumbra;
+mod pyramid;
 mod raster;
 mod view;
 
-use super::mesh::{Mesh, Point, dot, length, minus};
+use super::mesh::{Mesh, Point, dot};
 use super::{Cell, Direction, State};
 use cube::{FACES, Square, Window};
 use leaf::Cap;
+pub use penumbra::Penumbra;
+use pyramid::{CROSSED, HIDDEN, Pyramid, SEEN};
 use raster::{Raster, middles_in, touched_by};
 use std::borrow::Cow;
 use std::sync::Arc;
 use view::{Cut, Kind, View};
-
-/// Some of a square is seen, some is hidden, some is not decided as a whole.
-const SEEN: u8 = 1;
-const HIDDEN: u8 = 2;
-const CROSSED: u8 = 4;
 
 /// What a mesh hides from a place.
 #[derive(Debug, Clone)]
@@ -32,8 +31,7 @@ pub struct Coverage {
     signs: Vec<i8>,
     cuts: Vec<(u32, Cut)>,
     outline: Vec<bool>,
-    /// What the squares hold, from the whole of a face (one of six) down.
-    levels: Vec<Vec<u8>>,
+    squares: Pyramid,
     /// The crossed squares of the finest level, in order, and where the triangles of each begin.
     crossed: Vec<(u32, u32)>,
     triangles: Vec<u32>,
@@ -60,11 +58,25 @@ impl Coverage {
         }
         let pairs = triangles_of(&view, &crossed);
         let View { signs, cuts, .. } = view;
-        let mut coverage =
-            Self { mesh, place, signs, cuts, outline, levels: Vec::new(), crossed: Vec::new(), triangles: Vec::new() };
+        let mut coverage = Self {
+            mesh,
+            place,
+            signs,
+            cuts,
+            outline,
+            squares: Pyramid::default(),
+            crossed: Vec::new(),
+            triangles: Vec::new(),
+        };
         coverage.keep(pairs);
         coverage.decide(&mut covered, &mut crossed);
-        coverage.levels = levels(&covered, &crossed);
+        coverage.squares = Pyramid::new(size, |face, row, column| {
+            match (crossed.get(face, row, column), covered.get(face, row, column)) {
+                (true, _) => CROSSED,
+                (_, true) => HIDDEN,
+                _ => SEEN,
+            }
+        });
         coverage
     }
 
@@ -98,7 +110,7 @@ impl Coverage {
 
     /// The triangles seen in any of some crossed squares, in order.
     fn triangles_of_all(&self, window: Window) -> Cow<'_, [u32]> {
-        let mut squares = window.squares(self.size());
+        let mut squares = window.squares(self.squares.size());
         let first = squares.next().map_or(&[][..], |square| self.triangles_in(square));
         let mut more = squares.peekable();
         if more.peek().is_none() {
@@ -134,74 +146,41 @@ impl Coverage {
     #[must_use]
     pub fn hides(&self, d: &Direction) -> bool {
         let d = vector(d);
-        let Some(finest) = self.levels.last() else { return false };
-        let square = Square::of(d, self.size());
-        match finest.get(square.index()).copied().unwrap_or(SEEN) {
+        let square = Square::of(d, self.squares.size());
+        match self.squares.finest(square) {
             CROSSED => self.covers(self.triangles_in(square), d),
             state => state == HIDDEN,
         }
     }
 
-    /// Whether all of a cell is hidden (`Inside`), none of it (`Outside`), or some, or it is not decided at this size.
+    /// Whether all of a cell is hidden (`Inside`), none of it (`Outside`), what lies on a side of a circle, or some, not
+    /// decided at this size.
     #[must_use]
     pub fn state_of(&self, cell: &Cell) -> State {
-        self.state_within(vector(&cell.center), cell.radius_rad)
-    }
-
-    /// The same of all directions within an angle of one.
-    fn state_within(&self, center: Point, radius_rad: f64) -> State {
-        let cap = Cap::new(center, radius_rad);
-        let size = self.size();
-        if radius_rad * (size as f64) < 4.0
-            && let Some(window) = Window::about(center, cap.sin, size)
+        let cap = Cap::new(vector(&cell.center), cell.radius_rad);
+        let size = self.squares.size();
+        if cap.radius_rad * (size as f64) < 4.0
+            && let Some(window) = Window::about(cap.center, cap.sin, size)
         {
             return self.state_of_squares(window, &cap);
         }
-        let mut open: Vec<Square> = (0..FACES).map(|face| Square { face, size: 1, row: 0, column: 0 }).collect();
-        let mut seen_or_hidden = 0;
-        while let Some(square) = open.pop() {
-            let level = square.size.trailing_zeros() as usize;
-            if square.is_beyond(center, radius_rad, cap.sin) {
-                continue;
-            }
-            let radius = square.radius_rad();
-            let holds = self.levels.get(level).and_then(|l| l.get(square.index())).copied().unwrap_or(SEEN);
-            let finest = level + 1 == self.levels.len();
-            let inside = || length(minus(square.center(), center)) * std::f64::consts::FRAC_PI_2 + radius <= radius_rad;
-            seen_or_hidden |= match holds {
-                SEEN | HIDDEN => holds,
-                _ if holds & (SEEN | HIDDEN) == SEEN | HIDDEN && inside() => return State::Mixed,
-                _ if finest && radius_rad >= radius => return State::Mixed,
-                _ if finest => match self.part_of(self.triangles_in(square), &cap, square.nearest_to(center)) {
-                    State::Inside => HIDDEN,
-                    State::Outside => SEEN,
-                    _ => return State::Mixed,
-                },
-                _ => {
-                    open.extend(square.quarters());
-                    0
-                }
-            };
-            if seen_or_hidden == SEEN | HIDDEN {
+        self.squares.state_of(&cap, |square| {
+            if cap.radius_rad >= square.radius_rad() {
                 return State::Mixed;
             }
-        }
-        if seen_or_hidden == HIDDEN { State::Inside } else { State::Outside }
-    }
-
-    fn size(&self) -> usize {
-        1 << self.levels.len().saturating_sub(1)
+            self.part_of(self.triangles_in(square), &cap, square.nearest_to(cap.center))
+        })
     }
 
     /// The state of a small cap that lies in squares of the finest level.
     fn state_of_squares(&self, window: Window, cap: &Cap) -> State {
-        let Some(finest) = self.levels.last() else { return State::Outside };
-        let holds = |square: Square| finest.get(square.index()).copied().unwrap_or(SEEN);
-        if window.squares(self.size()).all(|square| holds(square) == CROSSED && cap.radius_rad < square.radius_rad()) {
+        let size = self.squares.size();
+        let holds = |square: Square| self.squares.finest(square);
+        if window.squares(size).all(|square| holds(square) == CROSSED && cap.radius_rad < square.radius_rad()) {
             return self.all_of(&self.triangles_of_all(window), cap);
         }
         let mut seen_or_hidden = 0;
-        for square in window.squares(self.size()) {
+        for square in window.squares(size) {
             seen_or_hidden |= match holds(square) {
                 CROSSED if cap.radius_rad >= square.radius_rad() => return State::Mixed,
                 CROSSED => match self.part_of(self.triangles_in(square), cap, square.nearest_to(cap.center)) {
@@ -284,39 +263,4 @@ fn triangles_of(view: &View<'_>, crossed: &Raster) -> Vec<(u32, u32)> {
         });
     }
     pairs
-}
-
-/// What the squares of every size hold, from the finest up, the whole faces first.
-fn levels(covered: &Raster, crossed: &Raster) -> Vec<Vec<u8>> {
-    let size = covered.size;
-    let mut finest = Vec::with_capacity(FACES * size * size);
-    for face in 0..FACES {
-        for row in 0..size {
-            finest.extend((0..size).map(|column| {
-                if crossed.get(face, row, column) {
-                    CROSSED
-                } else if covered.get(face, row, column) {
-                    HIDDEN
-                } else {
-                    SEEN
-                }
-            }));
-        }
-    }
-    let mut levels = vec![finest];
-    let mut size = size;
-    while size > 1 {
-        size /= 2;
-        let below = levels.last().map_or(&[][..], Vec::as_slice);
-        let mut level = vec![0; FACES * size * size];
-        for (n, holds) in level.iter_mut().enumerate() {
-            let (face, row, column) = (n / (size * size), n / size % size, n % size);
-            for quarter in (Square { face, size, row, column }).quarters() {
-                *holds |= below.get(quarter.index()).copied().unwrap_or(0);
-            }
-        }
-        levels.push(level);
-    }
-    levels.reverse();
-    levels
 }

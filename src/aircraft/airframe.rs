@@ -1,0 +1,50 @@
+//! The airframe of a model as a mesh, and what it hides from places on it.
+
+use crate::geometry::{Coverage, Mesh, Point};
+use crate::source::At;
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
+/// Squares a side of a face on which shadows are reckoned: a fifth of a degree each, and exact parts where edges cross.
+const SQUARES: usize = 512;
+/// What lies this near to a lamp is the lamp's own housing where nothing is said, in mm: own reading, half of a 5 mm package
+/// and the same again for its socket.
+pub const HOUSING_MM: f64 = 5.0;
+
+/// An airframe: its mesh in the model's own millimetres, axes forward, right, up from the model's datum.
+#[derive(Debug, Clone)]
+pub struct Airframe {
+    mesh: Arc<Mesh>,
+    /// How far from a lamp the mesh is that lamp's own housing and hides nothing, in mm.
+    pub housing_mm: f64,
+    /// Where it was written.
+    pub at: At,
+    made: Arc<Mutex<Made>>,
+}
+
+/// What was made, by the bits of the place.
+type Made = HashMap<[u64; 3], Arc<OnceLock<Arc<Coverage>>>>;
+
+impl Airframe {
+    /// An airframe of a mesh.
+    #[must_use]
+    pub fn new(mesh: Mesh, housing_mm: f64, at: At) -> Self {
+        Self { mesh: Arc::new(mesh), housing_mm, at, made: Arc::default() }
+    }
+
+    /// Its mesh.
+    #[must_use]
+    pub fn mesh(&self) -> &Mesh {
+        &self.mesh
+    }
+
+    /// What it hides from a place in mm; made once for each place.
+    #[must_use]
+    pub fn seen_from(&self, place: Point) -> Arc<Coverage> {
+        let slot = {
+            let mut made = self.made.lock().unwrap_or_else(PoisonError::into_inner);
+            made.entry(place.map(f64::to_bits)).or_default().clone()
+        };
+        slot.get_or_init(|| Arc::new(Coverage::new(self.mesh.clone(), place, self.housing_mm, SQUARES))).clone()
+    }
+}

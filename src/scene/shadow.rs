@@ -1,0 +1,54 @@
+//! What the airframe hides of one lamp: sharp as seen from its middle, soft at the edges for its size.
+
+use crate::aircraft::{Aircraft, Lamp};
+use crate::geometry::{Cell, Coverage, Direction, Ends, Penumbra, State};
+use crate::photometry::Pass;
+use crate::units::Interval;
+use std::sync::Arc;
+
+/// The size of a source whose size is not given, in mm: the common package, from memory.
+const USUAL_MM: f64 = 5.0;
+
+/// What the airframe hides of a lamp.
+#[derive(Debug, Clone)]
+pub(super) struct Shadow {
+    pub coverage: Arc<Coverage>,
+    penumbra: Option<Penumbra>,
+}
+
+impl Shadow {
+    /// Of a lamp whose place is known, on a model whose airframe is, for a source of a size in mm.
+    pub fn of(lamp: &Lamp, aircraft: &Aircraft, size_mm: Option<Interval>) -> Option<Self> {
+        let airframe = aircraft.airframe.as_ref()?;
+        let place = lamp.place?;
+        let coverage = airframe.seen_from([place.forward_mm?, place.right_mm?, place.up_mm?]);
+        let size_mm = size_mm.map_or(USUAL_MM, |size| size.high);
+        let penumbra = (size_mm > 0.0).then(|| coverage.penumbra(size_mm));
+        Some(Self { coverage, penumbra })
+    }
+
+    /// How light passes in a direction.
+    pub fn pass(&self, d: &Direction) -> Pass {
+        if self.penumbra.as_ref().is_some_and(|p| p.holds(d)) {
+            Pass::Penumbra
+        } else if self.coverage.hides(d) {
+            Pass::Hidden
+        } else {
+            Pass::Open
+        }
+    }
+
+    /// What the ends of the share that passes are over a cell.
+    pub fn share_over(&self, cell: &Cell) -> Ends {
+        let some = Interval { low: 0.0, high: 1.0 };
+        let soft = self.penumbra.as_ref().map_or(State::Outside, |p| p.state_of(cell));
+        match (soft, self.coverage.state_of(cell)) {
+            (State::Outside, State::Inside) => Ends::of(Interval::ZERO),
+            (State::Outside, State::Outside) => Ends::of(Interval::exactly(1.0)),
+            (State::Inside, _) => Ends::of(some),
+            (_, State::Inside) => Ends { low: Interval::ZERO, high: some },
+            (_, State::Outside) => Ends { low: some, high: Interval::exactly(1.0) },
+            _ => Ends { low: some, high: some },
+        }
+    }
+}
