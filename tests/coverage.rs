@@ -142,6 +142,24 @@ fn a_lamp_a_hair_off_its_skin(#[case] cuts: usize) {
     );
 }
 
+/// Whether a lamp at the origin is hidden so many degrees right of dead ahead, or left of it, at the height of a wall.
+fn hidden_at(coverage: &Coverage, azimuth_deg: f64) -> bool {
+    coverage.hides(&Direction::from_degrees(azimuth_deg, 0.3))
+}
+
+#[test]
+fn a_fin_beside_the_tail_lamp_and_a_skin_at_the_tip() {
+    // Practice figures. CV34: a lamp 8 mm right of a fin's plane, which reaches 10 mm aft of it, is hidden on the far side
+    // beyond atan(8 / 10) = 38.7 degrees off the stern. CV35: one that reaches 8 / tan 70 = 2.91 mm clears 70.
+    let fin = |aft: f64| coverage(sheet([200.0, -8.0, -60.0], [-200.0 - aft, 0.0, 0.0], [0.0, 0.0, 160.0], 12), 0.0);
+    let far_side = |off_stern: f64| -(180.0 - off_stern);
+    assert!(!hidden_at(&fin(10.0), far_side(38.6)) && hidden_at(&fin(10.0), far_side(38.8)));
+    assert!(!hidden_at(&fin(2.91), far_side(69.9)) && hidden_at(&fin(2.91), far_side(70.2)));
+    // CV36: with a skin 5 mm outboard of a tip lamp its edge must lie 5 tan 20 = 1.82 mm aft to clear 110 degrees.
+    let skin = |edge: f64| coverage(sheet([-edge, 5.0, -60.0], [-100.0, 0.0, 0.0], [0.0, 0.0, 120.0], 9), 0.0);
+    assert!(!hidden_at(&skin(1.82), 109.9) && hidden_at(&skin(1.82), 110.2));
+}
+
 #[test]
 fn outlines_behind_a_wall_cost_nothing() {
     // A wall in small triangles, and behind it a hundred loose strips whose every edge is an outline.

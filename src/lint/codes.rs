@@ -25,6 +25,8 @@ pub const TICK_CHANGES_PATTERN: &str = "tick-changes-pattern";
 pub const PULSE_UNDER_LOOP: &str = "pulse-under-loop";
 /// Pulse-width dimming is slow enough to be seen.
 pub const DIMMING_SEEN: &str = "dimming-seen";
+/// More than three pulses of a channel begin within a second.
+pub const FLASHES_IN_A_SECOND: &str = "flashes-in-a-second";
 /// Channels of one clock come together again only after minutes.
 pub const PATTERN_OF_MINUTES: &str = "pattern-of-minutes";
 /// A channel of a sequence does not say which light it drives.
@@ -71,6 +73,13 @@ pub const ALL: &[OwnCode] = &[
         about: "pulse-width dimming is slower than 200 Hz",
         why: "it is seen as flicker when the eye moves, and as bands by a camera",
         to_mend: "raise `pwm` to 200 Hz or more",
+    },
+    OwnCode {
+        code: FLASHES_IN_A_SECOND,
+        severity: Severity::Warning,
+        about: "more than three pulses of one channel begin within a second",
+        why: "flashing light can set off seizures in photosensitive people (WCAG 2.2, success criterion 2.3.1, a rule for screens, by analogy)",
+        to_mend: "flash fewer times in a second, or warn those who watch and keep a steady mode at hand",
     },
     OwnCode {
         code: PATTERN_OF_MINUTES,

@@ -7,7 +7,7 @@ use super::ticks::Ticks;
 use crate::aircraft::{Aircraft, Controller, Sequence};
 use crate::rules::{LightGroup, Phase, RuleSet};
 use crate::scene::Readings;
-use crate::timing::{coincide_every, milliseconds};
+use crate::timing::{Clock, FlashReading, JointLimits, coincide_every, milliseconds, worst_second};
 use crate::units::{Fraction, Micros};
 use std::collections::BTreeMap;
 
@@ -55,7 +55,24 @@ pub(super) fn timing(
         );
         out.push(Found::own(codes::DIMMING_SEEN, &pwm.at, message));
     }
+    many_flashes(driven, &reading, out);
     long_patterns(driven, out);
+}
+
+/// What WCAG 2.2, success criterion 2.3.1, lets flash within a second.
+const MOST_IN_A_SECOND: u64 = 3;
+
+/// Tells of channels that by themselves begin more pulses in a second than that.
+fn many_flashes(driven: &[Driven<'_>], reading: &FlashReading, out: &mut Vec<Found>) {
+    for (n, one) in driven.iter().enumerate() {
+        let again = driven.iter().take(n).any(|other| other.channel.name == one.channel.name);
+        let clock = Clock::new([&one.channel.waveform]);
+        let worst = worst_second(&[clock], reading, &JointLimits::default()).all;
+        if worst > MOST_IN_A_SECOND && !again {
+            let message = format!("channel `{}`: {worst} pulses begin within one second", one.channel.name);
+            out.push(Found::own(codes::FLASHES_IN_A_SECOND, one.at, message));
+        }
+    }
 }
 
 /// The most periods of a clock that a channel is held against: thousands of channels take no thousands of times as long.

@@ -2,6 +2,7 @@
 
 use super::zones::{blame, takes_plain};
 use super::{CannotTell, Finding, Needs, Quantity, Required};
+use crate::aircraft::{Aim, Place};
 use crate::geometry::{AzimuthSpan, Bounds, Cell, Direction, State, Zone, area_where, cap_half_angle_deg};
 use crate::resolve::Goal;
 use crate::rules::{Allowance, Limit, Region, Unit};
@@ -24,8 +25,8 @@ impl Quantity for FieldOfCoverage {
     }
 
     fn how(&self) -> &'static str {
-        "The solid angle of the band in which masks and the emitters' own bodies hide every lamp of the system. Geometry \
-         only. What lies outside the band does not count. The airframe is not looked at."
+        "The solid angle of the band in which masks, the emitters' own bodies and the airframe, where one is given, hide every \
+         lamp of the system. Geometry only. What lies outside the band does not count."
     }
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {
@@ -89,6 +90,20 @@ pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Res
         } else {
             Some("turn the lamp towards the middle of the angle, or add a second one: its own body hides what is behind it".into())
         };
+    }
+    if total.high > let_off
+        && let Some((d, lamp, place, far)) = system.hidden_by_airframe(zone)
+    {
+        let [forward, right, up] = place.map(f64::round);
+        finding.notes.push(format!(
+            "around {} the airframe hides {lamp}, first at {} of the datum, {:.0} mm from the lamp",
+            Aim::from_degrees(d.azimuth_deg().round(), d.elevation_deg().round()),
+            Place::from_mm(forward, right, up),
+            far
+        ));
+        if margin.high < 0.0 {
+            finding.to_meet = Some("move the lamp clear of that, or add one that is seen there".to_string());
+        }
     }
     if total.width() > if total.low > FAR_OVER_SR { COARSE_SR } else { TOLERANCE_SR } {
         finding.causes.push(Cause::Resolution);

@@ -16,8 +16,8 @@ impl Quantity for UnbrokenLight {
     }
 
     fn how(&self) -> &'static str {
-        "The solid angle of the region (of a dihedral angle: all elevations) in which masks and the emitters' own bodies hide every lamp \
-         of the light, each about its own place, seen from the middle of the emitter: the half-shadow of a mask's soft edge does not count as hidden. Geometry only: a faint beam does not obstruct. The airframe is not looked at."
+        "The solid angle of the region (of a dihedral angle: all elevations) in which masks, the emitters' own bodies and the airframe, where one is given, hide every lamp \
+         of the light, each about its own place, seen from the middle of the emitter: the half-shadow of a soft edge does not count as hidden. Geometry only: a faint beam does not obstruct."
     }
 
     fn takes(&self, limit: &Limit) -> Result<(), &'static str> {

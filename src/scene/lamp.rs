@@ -221,6 +221,18 @@ impl SceneLamp {
         }
     }
 
+    /// Whether the airframe hides a direction.
+    #[must_use]
+    pub fn is_hidden_by_airframe(&self, d: &Direction) -> bool {
+        self.airframe.as_ref().is_some_and(|shadow| shadow.coverage.hides(d))
+    }
+
+    /// Where on the model the airframe first hides a direction, in mm from the datum, and how far from the lamp that is.
+    #[must_use]
+    pub fn hidden_by_airframe(&self, d: &Direction) -> Option<([f64; 3], f64)> {
+        self.airframe.as_ref()?.hidden_by(d)
+    }
+
     /// Why its intensity in a direction is a range.
     #[must_use]
     pub fn causes(&self, d: &Direction) -> Vec<Cause> {

@@ -1,7 +1,7 @@
 //! Several lamps seen as one light, summed by direction.
 
 use super::cause::{Cause, Missing};
-use super::lamp::SceneLamp;
+use super::lamp::{Hidden, SceneLamp};
 use crate::aircraft::Origin;
 use crate::geometry::{Cell, Direction, Ends, Extremum, IntervalExtreme, State, Zone};
 use crate::units::Interval;
@@ -129,6 +129,31 @@ impl<'a> Sum<'a> {
             };
         }
         whole
+    }
+
+    /// In the middle of what the lamps do not show of a zone and the airframe hides of one: the direction, that lamp's name,
+    /// where on the model it is hidden, in mm from the datum, and how far from the lamp.
+    #[must_use]
+    pub fn hidden_by_airframe(&self, zone: &Zone) -> Option<(Direction, &'a str, [f64; 3], f64)> {
+        const STEP_DEG: usize = 2;
+        let middles = |from: i32, to: i32| (from..to).step_by(STEP_DEG).map(|n| f64::from(n) + 1.0);
+        let all = middles(-180, 180).flat_map(|az| middles(-90, 90).map(move |el| Direction::from_degrees(az, el)));
+        let dark: Vec<Direction> = all
+            .filter(|d| zone.contains(d) && self.lamps.iter().all(|l| l.hidden(d) == Hidden::Yes))
+            .filter(|d| self.lamps.iter().any(|l| l.is_hidden_by_airframe(d)))
+            .collect();
+        // Middles of equal steps stand thicker near the poles.
+        let weight = |d: &Direction| d.forward().hypot(d.right());
+        let mean = dark.iter().fold([0.0; 3], |sum, d| {
+            let w = weight(d);
+            [sum[0] + w * d.forward(), sum[1] + w * d.right(), sum[2] + w * d.up()]
+        });
+        let toward = |d: &Direction| mean[0] * d.forward() + mean[1] * d.right() + mean[2] * d.up();
+        let middle = dark.into_iter().max_by(|a, b| toward(a).total_cmp(&toward(b)))?;
+        self.lamps.iter().find_map(|lamp| {
+            let (place, far) = lamp.hidden_by_airframe(&middle)?;
+            Some((middle, lamp.name.as_str(), place, far))
+        })
     }
 
     /// Why the intensity in a direction is a range.

@@ -13,6 +13,7 @@ const USUAL_MM: f64 = 5.0;
 #[derive(Debug, Clone)]
 pub(super) struct Shadow {
     pub coverage: Arc<Coverage>,
+    housing_mm: f64,
     penumbra: Option<Penumbra>,
 }
 
@@ -24,7 +25,12 @@ impl Shadow {
         let coverage = airframe.seen_from([place.forward_mm?, place.right_mm?, place.up_mm?]);
         let size_mm = size_mm.map_or(USUAL_MM, |size| size.high);
         let penumbra = (size_mm > 0.0).then(|| coverage.penumbra(size_mm));
-        Some(Self { coverage, penumbra })
+        Some(Self { coverage, housing_mm: airframe.housing_mm, penumbra })
+    }
+
+    /// Where the airframe first hides a direction, in mm from the datum, and how far from the lamp; `None` where it does not.
+    pub fn hidden_by(&self, d: &Direction) -> Option<([f64; 3], f64)> {
+        self.coverage.hides(d).then(|| self.coverage.hidden_by(d, self.housing_mm)).flatten()
     }
 
     /// How light passes in a direction.

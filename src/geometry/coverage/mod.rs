@@ -197,10 +197,13 @@ impl Coverage {
         if seen_or_hidden == HIDDEN { State::Inside } else { State::Outside }
     }
 
-    /// How far the nearest of what hides a direction is, in mm; `None` where nothing does.
+    /// Where the nearest of what hides a direction is, in mm from the datum, and how far from the place; what lies within a
+    /// distance of it hides nothing.
     #[must_use]
-    pub fn blocked_at_mm(&self, d: &Direction, housing_mm: f64) -> Option<f64> {
-        self.mesh.first_hit_mm(self.place, vector(d), housing_mm)
+    pub fn hidden_by(&self, d: &Direction, housing_mm: f64) -> Option<(Point, f64)> {
+        let toward = vector(d);
+        let far = self.mesh.first_hit_mm(self.place, toward, housing_mm)?;
+        Some(([0, 1, 2].map(|n| self.place[n] + far * toward[n]), far))
     }
 }
 

@@ -91,15 +91,17 @@ fn mark(soft: &mut Raster, d: Point, angle: f64) {
     let size = soft.size;
     for face in 0..FACES {
         let [w, u, v] = about(face, d);
-        if w < -sin {
+        if (Square { face, size: 1, row: 0, column: 0 }).is_beyond(d, angle, sin) {
             continue;
         }
         let (rows, columns) = (reach(w, v, sin, size), reach(w, u, sin, size));
         for row in rows.0..=rows.1 {
-            for column in columns.0..=columns.1 {
-                if !(Square { face, size, row, column }).is_beyond(d, angle, sin) {
-                    soft.set(face, row, column, column);
-                }
+            // A cap is round: in a row it is one run of squares.
+            let within = |column: &usize| !(Square { face, size, row, column: *column }).is_beyond(d, angle, sin);
+            let first = (columns.0..=columns.1).find(within);
+            let last = (columns.0..=columns.1).rev().find(within);
+            if let (Some(first), Some(last)) = (first, last) {
+                soft.set(face, row, first, last);
             }
         }
     }

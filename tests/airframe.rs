@@ -1,0 +1,194 @@
+//! Airframes in aircraft files: read, placed and held against what is declared, and what they hide in the goals.
+
+use lampwright::aircraft::{Aircraft, read};
+use lampwright::geometry::Direction;
+use lampwright::source::formats::soup;
+use lampwright::source::{Memory, Rejected};
+use lampwright::{Options, bundled_rule_sets, check};
+use proptest::prelude::*;
+use rstest::rstest;
+use std::path::Path;
+
+type Point = [f32; 3];
+
+/// A box by two corners, twelve triangles.
+fn block(low: Point, high: Point) -> Vec<[Point; 3]> {
+    let corner = |n: usize| [0, 1, 2].map(|k| if n >> k & 1 == 1 { high[k] } else { low[k] });
+    let faces = [[0, 1, 3, 2], [4, 6, 7, 5], [0, 4, 5, 1], [2, 3, 7, 6], [0, 2, 6, 4], [1, 5, 7, 3]];
+    faces.iter().flat_map(|f| [[f[0], f[1], f[2]], [f[0], f[2], f[3]]]).map(|t| t.map(corner)).collect()
+}
+
+/// 80 bytes, a count, and for each triangle a normal, three corners, two bytes.
+fn stl(triangles: &[[Point; 3]]) -> Vec<u8> {
+    let mut out = b"solid by name only".to_vec();
+    out.resize(80, b' ');
+    out.extend(u32::try_from(triangles.len()).expect("few").to_le_bytes());
+    for triangle in triangles {
+        out.extend([0; 12]);
+        out.extend(triangle.iter().flatten().flat_map(|x| x.to_le_bytes()));
+        out.extend([0; 2]);
+    }
+    out
+}
+
+fn text_stl(triangles: &[[Point; 3]]) -> String {
+    let corner = |p: &Point| format!("  vertex {} {} {}\n", p[0], p[1], p[2]);
+    let facet = |t: &[Point; 3]| {
+        format!("facet normal 0 0 0\n outer loop\n{} endloop\nendfacet\n", t.iter().map(corner).collect::<String>())
+    };
+    format!("solid block\n{}endsolid block\n", triangles.iter().map(facet).collect::<String>())
+}
+
+fn obj(triangles: &[[Point; 3]]) -> String {
+    let corner = |p: &Point| format!("v {} {} {}\n", p[0], p[1], p[2]);
+    let corners: String = triangles.iter().flatten().map(corner).collect();
+    let faces = (0..triangles.len()).map(|n| format!("f {} {} {}\n", 3 * n + 1, 3 * n + 2, 3 * n + 3));
+    corners + &faces.collect::<String>()
+}
+
+const HEAD: &str = "lampwright: aircraft 1\nmodel: {title: Larkfield, scale: \"1:8\", span: 2000 mm, length: 1000 mm}\nprototype: {category: transport aeroplane, authority: US, applied: 1990}\n";
+
+/// The model's body: 1000 long, 2000 wide, 100 high about the datum, and a wall 50 mm right of the lamp.
+fn body() -> Vec<[Point; 3]> {
+    block([-500.0, -1000.0, -50.0], [500.0, 1000.0, 50.0])
+}
+
+fn loaded(airframe: &str, lamps: &str, mesh: Vec<u8>) -> Result<Aircraft, Rejected> {
+    let text = format!("{HEAD}airframe: {{mesh: body.stl, {airframe}}}\nlamps:\n{lamps}");
+    let files = Memory::new().with("x.yaml", text).with("body.stl", mesh);
+    read(&files, Path::new("x.yaml")).expect("there")
+}
+
+const ON_TOP: &str = "  tail: {light: rear position, emitter: cool white 5 mm clear medium, aim: aft, place: \"centre, aft 100 mm, up 60 mm\"}\n";
+
+#[test]
+fn the_forms_of_a_mesh_are_one() {
+    let triangles = body();
+    let forms = [
+        ("a.stl", stl(&triangles)),
+        ("a.STL", text_stl(&triangles).into_bytes()),
+        ("a.obj", obj(&triangles).into_bytes()),
+    ];
+    for (name, bytes) in forms {
+        assert_eq!(soup(name, bytes).expect(name), triangles, "{name}");
+    }
+    // A face of four corners is two triangles.
+    let quad = "v 0 0 0\nv 1 0 0\nv 1 1 0\nv 0 1 0\nf 1 2 3 4\n";
+    assert_eq!(soup("a.obj", quad.into()).expect("read").len(), 2);
+}
+
+#[rstest]
+#[case("unit: mm, nose: +x, up: +z", 1.0, [0, 1, 2])]
+#[case("unit: in, nose: +x, up: +z", 1.0 / 25.4, [0, 1, 2])]
+#[case("unit: m, size: full size, nose: +x, up: +z", 8e-3, [0, 1, 2])]
+// Nose along y, up along z: right is along x, as in most drawings seen from above.
+#[case("unit: mm, nose: +y, up: +z", 1.0, [1, 0, 2])]
+fn a_mesh_is_brought_to_the_model(#[case] airframe: &str, #[case] factor: f32, #[case] axes: [usize; 3]) {
+    // Lopsided: a mast on the right, forward, upwards.
+    let mast = block([200.0, 300.0, 50.0], [210.0, 310.0, 250.0]);
+    let as_drawn = |p: Point| {
+        let mut drawn = [0.0; 3];
+        // The body is forward, right, up; right is against y where x is forward and z up.
+        let own = if axes == [0, 1, 2] { [p[0], -p[1], p[2]] } else { p };
+        for (k, axis) in axes.into_iter().enumerate() {
+            drawn[axis] = own[k] * factor;
+        }
+        drawn
+    };
+    let triangles: Vec<[Point; 3]> = [body(), mast].concat().into_iter().map(|t| t.map(as_drawn)).collect();
+    let aircraft = loaded(airframe, ON_TOP, stl(&triangles)).unwrap_or_else(|r| panic!("{}", r.show(false)));
+    let seen = aircraft.airframe.expect("given").seen_from([-100.0, 0.0, 150.0]);
+    // The mast stands 305 right of and 305 forward of the lamp: 45 degrees right of ahead.
+    assert!(seen.hides(&Direction::from_degrees(45.0, 0.0)) && !seen.hides(&Direction::from_degrees(-45.0, 0.0)));
+}
+
+#[test]
+fn a_half_is_mirrored() {
+    let half = block([-500.0, 0.0, -50.0], [500.0, 1000.0, 50.0]);
+    let left: Vec<[Point; 3]> = half;
+    let aircraft = loaded("unit: mm, nose: +x, up: +z, half: left", ON_TOP, stl(&left)).expect("sound");
+    let seen = aircraft.airframe.expect("given").seen_from([0.0, 0.0, 60.0]);
+    for azimuth in [-120.0, -60.0, 60.0, 120.0] {
+        assert!(seen.hides(&Direction::from_degrees(azimuth, -5.0)), "{azimuth}");
+    }
+}
+
+#[rstest]
+#[case("unit: mm, nose: +x, up: +z", body().iter().map(|t| t.map(|p| p.map(|x| x / 25.4))).collect(), ON_TOP, "write `unit: in`")]
+#[case("unit: mm, nose: +x, up: +z", body().iter().map(|t| t.map(|p| p.map(|x| x / 10.0))).collect(), ON_TOP, "write `unit: cm`")]
+#[case("unit: mm, nose: +x, up: +z", body().iter().map(|t| t.map(|p| p.map(|x| x * 8.0))).collect(), ON_TOP, "write `size: full size`")]
+#[case("unit: mm, nose: +y, up: +z", body(), ON_TOP, "which way `nose` and `up` are")]
+#[case("unit: mm, nose: +x, up: -x", body(), ON_TOP, "upright on each other")]
+#[case(
+    "unit: mm, nose: +x, up: +z",
+    body(),
+    "  tail: {light: rear position, emitter: cool white 5 mm clear medium, aim: aft, place: centre}\n",
+    "needs its place on all three axes"
+)]
+#[case(
+    "unit: mm, nose: +x, up: +z",
+    body(),
+    "  tail: {light: rear position, emitter: cool white 5 mm clear medium, aim: aft, place: \"centre, aft 900 mm, up 60 mm\"}\n",
+    "stands outside its airframe"
+)]
+#[case("unit: mm, nose: +x, up: +z, housing: 2000 mm", body(), ON_TOP, "0 to 1000 mm")]
+#[case("nose: +x, up: +z", body(), ON_TOP, "`unit`")]
+#[case("unit: mm, nose: forward, up: +z", body(), ON_TOP, "`forward`")]
+fn what_does_not_fit_is_told(
+    #[case] airframe: &str,
+    #[case] mesh: Vec<[Point; 3]>,
+    #[case] lamps: &str,
+    #[case] wanted: &str,
+) {
+    let told = loaded(airframe, lamps, stl(&mesh)).expect_err("wrong").show(false);
+    assert!(told.contains(wanted), "{told}");
+}
+
+#[rstest]
+#[case(stl(&body())[..700].to_vec(), "is no STL")]
+#[case({ let mut lying = stl(&body()); lying[80..84].copy_from_slice(&u32::MAX.to_le_bytes()); lying }, "is no STL")]
+#[case(stl(&[]), "no triangles")]
+#[case(Vec::new(), "is no STL")]
+#[case(b"solid x\nfacet normal 0 0 0\n outer loop\n vertex 1 2\n".to_vec(), "after triangle 0")]
+#[case(stl(&[[[0.0, 0.0, 0.0], [1.0, f32::NAN, 0.0], [0.0, 1.0, 0.0]]]), "no finite number")]
+fn a_file_that_is_no_mesh_is_told(#[case] bytes: Vec<u8>, #[case] wanted: &str) {
+    let told = loaded("unit: mm, nose: +x, up: +z", ON_TOP, bytes).expect_err("wrong").show(false);
+    assert!(told.contains(wanted), "{told}");
+}
+
+#[test]
+fn a_wall_astern_is_named_and_missed() {
+    // A lamp 10 mm above the body's deck looks aft at a wall 200 mm wide and high, 100 mm behind it: atan(100 / 100) to each
+    // side and up, and the deck below: the deck ends 400 mm behind and hides from atan(10 / 400) down.
+    let wall = block([-210.0, -100.0, 50.0], [-200.0, 100.0, 160.0]);
+    let aircraft = loaded("unit: mm, nose: +x, up: +z", ON_TOP, stl(&[body(), wall].concat())).expect("sound");
+    let report = check(&aircraft, &bundled_rule_sets().expect("sound"), &Options::default()).expect("judged");
+    let goal = report.goals.iter().find(|g| g.id.starts_with("rear-light-unbroken")).expect("asked");
+    assert_eq!(goal.verdict, lampwright::judge::Verdict::Missed);
+    let named = goal.finding_notes().iter().find(|n| n.contains("the airframe hides tail")).expect("named");
+    assert!(
+        named.contains("aft 200 mm") && named.contains("100 mm from the lamp") || named.contains("of the datum"),
+        "{named}"
+    );
+    // Without the airframe it is met.
+    let bare = Aircraft { airframe: None, ..aircraft };
+    let report = check(&bare, &bundled_rule_sets().expect("sound"), &Options::default()).expect("judged");
+    let goal = report.goals.iter().find(|g| g.id.starts_with("rear-light-unbroken")).expect("asked");
+    assert_eq!(goal.verdict, lampwright::judge::Verdict::Met);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn no_bytes_end_in_a_panic(bytes in proptest::collection::vec(any::<u8>(), 0..400), text in "[ -~\n]{0,300}", count in any::<u32>()) {
+        let mut lying = vec![0; 80];
+        lying.extend(count.to_le_bytes());
+        lying.extend(&bytes);
+        for bytes in [bytes, lying, format!("solid {text}").into_bytes(), text.into_bytes()] {
+            for name in ["a.stl", "a.obj"] {
+                let _ = soup(name, bytes.clone());
+            }
+        }
+    }
+}
