@@ -1,11 +1,16 @@
-//! Other people's files: light patterns as plain lists, tables of masks and times on and off, and recordings of light.
+//! Other people's files: light patterns as plain lists, tables of masks and times on and off, recordings of light, and
+//! photometric files.
 //!
 //! Each file here reads one generic form. Patterns become channels of lit and dark times in whole microseconds, recordings
-//! signals over time.
+//! signals over time, photometric files intensities by two angles.
 
 mod durations;
+mod eulumdat;
 mod intervals;
+mod lm63;
 mod masks;
+mod numbers;
+mod photometry;
 mod recording;
 mod recording_csv;
 mod soup;
@@ -13,8 +18,11 @@ mod table;
 mod vcd;
 
 pub use durations::durations;
+pub use eulumdat::eulumdat;
 pub use intervals::intervals;
+pub use lm63::lm63;
 pub use masks::masks;
+pub use photometry::{PhotometricType, Photometry, photometric_file};
 pub use recording::{Changes, Samples, Signal, Values};
 pub use recording_csv::recording_csv;
 pub use soup::{Corners, MOST_TRIANGLES, soup};
