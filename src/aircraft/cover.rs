@@ -78,7 +78,7 @@ impl Cover {
                 let wider = Interval::new((half.low + 10.0).min(75.0), (half.high + 30.0).min(75.0));
                 Some(Shape::CosinePower { half_angle_deg: wider })
             }
-            (CoverKind::Frosted | CoverKind::Printed, Shape::Table { .. }) => Some(opal),
+            (CoverKind::Frosted | CoverKind::Printed, Shape::Table { .. } | Shape::Grid { .. }) => Some(opal),
             _ => None,
         }
     }

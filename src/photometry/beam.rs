@@ -1,5 +1,6 @@
 //! The intensity of one emitter by direction.
 
+use super::frame::Frame;
 use super::shape::exponent;
 use super::{Body, PhotometryError, Shape};
 use crate::geometry::{Cell, Direction, Ends};
@@ -36,6 +37,7 @@ enum Law {
     Cosine { narrow: Power, wide: Option<Power>, rest_high_cd: f64 },
     Even { cos_free: f64, free_cd: Interval },
     Table { cos_end: f64, rest_high_cd: f64 },
+    Grid { frame: Frame, rest_high_cd: f64 },
 }
 
 /// One cosine power: its exponent, and the cosine of the angle to which it is trusted.
@@ -71,7 +73,7 @@ impl Beam {
             ));
         }
         let shape = shape.checked()?;
-        let law = Law::of(&shape, peak_cd, Self::KNOWN_TO);
+        let law = Law::of(&axis, &shape, peak_cd, Self::KNOWN_TO);
         Ok(Self { axis, peak_cd, shape, known_to: Self::KNOWN_TO, behind_high_cd: 0.0, law })
     }
 
@@ -85,7 +87,7 @@ impl Beam {
             return Err(PhotometryError::new(what, "give a share above 0 and at most 1, such as 0.1"));
         }
         self.known_to = share;
-        self.law = Law::of(&self.shape, self.peak_cd, share);
+        self.law = Law::of(&self.axis, &self.shape, self.peak_cd, share);
         Ok(self)
     }
 
@@ -136,7 +138,29 @@ impl Beam {
     /// The mirror image, left for right.
     #[must_use]
     pub fn mirrored(&self) -> Self {
-        Self { axis: self.axis.mirrored(), ..self.clone() }
+        let (axis, shape) = (self.axis.mirrored(), self.shape.mirrored());
+        let law = Law::of(&axis, &shape, self.peak_cd, self.known_to);
+        Self { axis, shape, law, ..self.clone() }
+    }
+
+    /// Whether a direction lies beyond what is stated of the beam: of a photometric file, where it has no data, else
+    /// farther off the axis than so many degrees.
+    #[must_use]
+    pub fn is_beyond(&self, d: &Direction, known_to_deg: f64) -> bool {
+        match (&self.law, &self.shape) {
+            (Law::Grid { frame, .. }, Shape::Grid { grid, .. }) => grid.at(frame.place(d)).is_none(),
+            _ => self.axis.angle_to_deg(d) > known_to_deg,
+        }
+    }
+
+    /// The horizontal and the vertical angle (C and gamma, or H and V) a direction has in the beam's photometric file,
+    /// in degrees; `None` for a beam without one.
+    #[must_use]
+    pub fn file_angles_deg(&self, d: &Direction) -> Option<(f64, f64)> {
+        match (&self.law, &self.shape) {
+            (Law::Grid { frame, .. }, Shape::Grid { grid, .. }) => Some(grid.file_angles(frame.place(d))),
+            _ => None,
+        }
     }
 
     /// The intensity in a direction, in cd: where nothing is known, from dark to the highest it may be.
@@ -144,15 +168,30 @@ impl Beam {
     /// Cosine power: exact down to [`Beam::known_to`] of the peak, below [0, that share of the peak] in front and
     /// [0, leak] behind 90 degrees; of a range of half angles the narrow one gives the low end and the wide one the
     /// high end. Isotropic: the peak times the unevenness, [0, leak] in the base's shadow. Table: straight lines in
-    /// degrees, beyond its end [0, its highest value].
+    /// degrees, beyond its end [0, its highest value]. Grid: straight lines in degrees along each angle of the file, where
+    /// it has no data [0, its highest value].
     #[must_use]
     pub fn intensity_cd(&self, d: &Direction) -> Interval {
-        self.at_cos(self.axis.cos_to(d))
+        match (&self.law, &self.shape) {
+            (Law::Grid { frame, rest_high_cd }, Shape::Grid { grid, .. }) => match grid.at(frame.place(d)) {
+                Some(share) => self.peak_cd.scaled(share),
+                None => Interval { low: 0.0, high: *rest_high_cd },
+            },
+            _ => self.at_cos(self.axis.cos_to(d)),
+        }
     }
 
     /// What the ends of the intensity are over a cell, in cd: no direction in it has a lower or a higher one.
     #[must_use]
     pub fn intensity_over(&self, cell: &Cell) -> Ends {
+        if let (Law::Grid { frame, rest_high_cd }, Shape::Grid { grid, .. }) = (&self.law, &self.shape) {
+            let (shares, beyond) = grid.over(&frame.reach(cell));
+            let known =
+                shares.map(|s| Ends::of(self.peak_cd.scaled(s.low)).hull(Ends::of(self.peak_cd.scaled(s.high))));
+            let rest = beyond.then(|| Ends::of(Interval { low: 0.0, high: *rest_high_cd }));
+            let all = known.into_iter().chain(rest).reduce(Ends::hull);
+            return all.unwrap_or(Ends::of(Interval { low: 0.0, high: *rest_high_cd }));
+        }
         let cosines = cell.cosines_to(&self.axis);
         let near = self.at_cos(cosines.high);
         let far = self.at_cos(cosines.low);
@@ -191,6 +230,7 @@ impl Beam {
                     Interval { low: 0.0, high: self.behind_high_cd }
                 }
             }
+            Law::Grid { rest_high_cd, .. } => Interval { low: 0.0, high: *rest_high_cd },
             Law::Table { cos_end, rest_high_cd } => {
                 if cos >= *cos_end {
                     let share = self.table_share(cos.min(1.0).acos().to_degrees());
@@ -220,7 +260,7 @@ impl Beam {
 const ROUNDING_COS: f64 = 1e-12;
 
 impl Law {
-    fn of(shape: &Shape, peak_cd: Interval, known_to: f64) -> Self {
+    fn of(axis: &Direction, shape: &Shape, peak_cd: Interval, known_to: f64) -> Self {
         match shape {
             Shape::CosinePower { half_angle_deg: half } => Self::Cosine {
                 narrow: Power::of(half.low, known_to),
@@ -234,6 +274,9 @@ impl Law {
                 cos_end: cos_within(off_axis_deg.last().copied().unwrap_or(0.0)),
                 rest_high_cd: peak_cd.high * relative.iter().copied().fold(0.0, f64::max),
             },
+            Shape::Grid { grid, roll_deg, mirrored } => {
+                Self::Grid { frame: Frame::of(axis, grid.kind(), *roll_deg, *mirrored), rest_high_cd: peak_cd.high }
+            }
         }
     }
 }

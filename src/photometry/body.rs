@@ -1,6 +1,7 @@
 //! What the body of an emitter itself hides: geometry only, whatever its intensity.
 
 use super::Shape;
+use super::frame::{Field, Frame};
 use crate::geometry::{Cell, Direction};
 
 /// An angle this little beyond a limit is rounding, in radians.
@@ -20,7 +21,8 @@ pub enum BodyState {
 /// The directions an emitter can show at all: a cone about its axis, and what lies beyond it.
 ///
 /// A cosine power shows to 90 degrees; an isotropic lamp to where its base blocks it; a table to its end, beyond which
-/// nothing is known unless the end is 180 degrees.
+/// nothing is known unless the end is 180 degrees; a photometric file wherever it has data, also behind and where it says
+/// that it is dark, and nothing is known where it has none.
 ///
 /// ```
 /// use lampwright::{geometry::Direction, photometry::{Body, BodyState, Shape}, units::Interval};
@@ -35,6 +37,8 @@ pub struct Body {
     axis: Direction,
     clear_to_rad: f64,
     beyond: BodyState,
+    /// What a photometric file has data of, where that is no cone.
+    field: Option<(Frame, Field)>,
 }
 
 impl Body {
@@ -45,8 +49,15 @@ impl Body {
             Shape::CosinePower { .. } => (90.0, BodyState::Hidden),
             Shape::Isotropic { blocked_behind_deg, .. } => (blocked_behind_deg.unwrap_or(180.0), BodyState::Hidden),
             Shape::Table { off_axis_deg, .. } => (off_axis_deg.last().copied().unwrap_or(0.0), BodyState::Unknown),
+            Shape::Grid { grid, .. } => (grid.known_cone_deg().0, BodyState::Unknown),
         };
-        Self { axis: *axis, clear_to_rad: clear_to_deg.to_radians() + ROUNDING_RAD, beyond }
+        let field = match shape {
+            Shape::Grid { grid, roll_deg, mirrored } if !grid.known_cone_deg().1 => {
+                Some((Frame::of(axis, grid.kind(), *roll_deg, *mirrored), grid.field()))
+            }
+            _ => None,
+        };
+        Self { axis: *axis, clear_to_rad: clear_to_deg.to_radians() + ROUNDING_RAD, beyond, field }
     }
 
     /// The azimuths and the elevations in degrees along which its limit runs, where it runs along any.
@@ -55,6 +66,9 @@ impl Body {
     #[must_use]
     pub fn breaks_deg(&self) -> (Vec<f64>, Vec<f64>) {
         let clear_to_deg = (self.clear_to_rad - ROUNDING_RAD).to_degrees();
+        if self.field.is_some() {
+            return (Vec::new(), Vec::new());
+        }
         if self.axis.is_pole() {
             let elevation = (90.0 - clear_to_deg) * self.axis.up().signum();
             return (Vec::new(), vec![elevation]);
@@ -69,12 +83,23 @@ impl Body {
     /// Whether the body is in the way of a direction.
     #[must_use]
     pub fn body_state(&self, d: &Direction) -> BodyState {
+        if let Some((frame, field)) = &self.field {
+            return if field.within(frame.place(d)).is_some() { BodyState::Clear } else { self.beyond };
+        }
         if self.axis.angle_to_rad(d) > self.clear_to_rad { self.beyond } else { BodyState::Clear }
     }
 
     /// Whether the body is in the way of all of a cell; `None` where it is of a part.
     #[must_use]
     pub fn body_state_of_cell(&self, cell: &Cell) -> Option<BodyState> {
+        if let Some((frame, field)) = &self.field {
+            let reach = frame.reach(cell);
+            return match (field.holds(&reach), field.parts(&reach)) {
+                (true, _) => Some(BodyState::Clear),
+                (_, None) => Some(self.beyond),
+                _ => None,
+            };
+        }
         let angles = cell.angles_to_rad(&self.axis);
         if angles.high <= self.clear_to_rad || self.clear_to_rad >= std::f64::consts::PI {
             Some(BodyState::Clear)

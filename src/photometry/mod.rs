@@ -5,6 +5,8 @@
 mod beam;
 mod body;
 pub mod effective;
+mod frame;
+mod grid;
 mod mask;
 mod shadow;
 mod shape;
@@ -12,6 +14,7 @@ mod visibility;
 
 pub use beam::Beam;
 pub use body::{Body, BodyState};
+pub use grid::Grid;
 pub use mask::{Mask, Pass, Sector, UNKNOWN_INTO_LIGHT_DEG, UNKNOWN_INTO_SHADOW_DEG, penumbra_half_width_deg};
 pub use shape::Shape;
 pub use visibility::{

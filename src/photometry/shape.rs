@@ -1,9 +1,11 @@
 //! The forms a beam may have, and the flux that goes with a peak intensity.
 
-use super::PhotometryError;
+use super::{Grid, PhotometryError};
 use crate::geometry::cap_solid_angle_sr;
+use crate::source::formats::Photometry;
 use crate::units::Interval;
 use std::f64::consts::PI;
+use std::sync::Arc;
 
 /// How intensity falls off with the angle from the beam's axis, relative to the peak.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +29,18 @@ pub enum Shape {
         off_axis_deg: Vec<f64>,
         /// The intensity at each, relative to the peak.
         relative: Vec<f64>,
+    },
+    /// A photometric file: intensities on a grid of two angles, known where the file has data.
+    ///
+    /// Its gamma 0 (type C) or its H 0, V 0 (types A and B) is the aim. Seen from behind the lamp, looking along its aim,
+    /// C 0 and H 90 lie to the right, C 90 and V 90 upward; straight up or down counts as tipped from pointing ahead.
+    Grid {
+        /// The intensities.
+        grid: Arc<Grid>,
+        /// How far it is turned about the aim in degrees, clockwise as seen from behind.
+        roll_deg: f64,
+        /// Whether it is the mirror image, left for right, of what it would be about the mirrored aim.
+        mirrored: bool,
     },
 }
 
@@ -56,12 +70,55 @@ impl Shape {
         Self::Table { off_axis_deg, relative }.checked()
     }
 
+    /// The beam of a photometric file, not turned about its aim.
+    ///
+    /// # Errors
+    /// As [`Grid::of`].
+    ///
+    /// ```
+    /// use lampwright::{geometry::Direction, photometry::{Beam, Shape}, source::formats::lm63};
+    /// // 40 cd at C 0, which lies to the right, and 20 cd at C 90, above; 30 cd straight along the aim.
+    /// let text = "TILT=NONE\n1 -1 1 2 3 1 2 0 0 0\n1 1 4\n0 90\n0 90 180\n30 40 30 20 30 10\n";
+    /// let file = lm63("led.ies", text).expect("well formed");
+    /// let rolled = Shape::grid(&file).and_then(|s| s.with_roll_deg(90.0)).expect("well formed");
+    /// let beam = Beam::new(Direction::from_degrees(0.0, 0.0), file.peak_cd(), rolled).expect("well formed");
+    /// // A quarter clockwise brings C 0 down and C 90 to the right.
+    /// assert!((beam.intensity_cd(&Direction::from_degrees(0.0, -90.0)).low - 40.0).abs() < 1e-9);
+    /// assert!((beam.intensity_cd(&Direction::from_degrees(90.0, 0.0)).low - 20.0).abs() < 1e-9);
+    /// ```
+    pub fn grid(file: &Photometry) -> Result<Self, PhotometryError> {
+        Self::Grid { grid: Arc::new(Grid::of(file)?), roll_deg: 0.0, mirrored: false }.checked()
+    }
+
+    /// The same beam turned about its aim by degrees, clockwise as seen from behind; round beams stay as they are.
+    ///
+    /// # Errors
+    /// A roll that is not finite.
+    pub fn with_roll_deg(self, roll_deg: f64) -> Result<Self, PhotometryError> {
+        match self {
+            Self::Grid { grid, mirrored, .. } => Self::Grid { grid, roll_deg, mirrored }.checked(),
+            round => Ok(round),
+        }
+    }
+
+    /// The mirror image, left for right, for a beam whose axis is mirrored too.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        match self {
+            Self::Grid { grid, roll_deg, mirrored } => {
+                Self::Grid { grid: grid.clone(), roll_deg: *roll_deg, mirrored: !mirrored }
+            }
+            round => round.clone(),
+        }
+    }
+
     /// The shape itself if it is well formed.
     pub(super) fn checked(self) -> Result<Self, PhotometryError> {
         match &self {
             Self::CosinePower { half_angle_deg } => check_half_angle(*half_angle_deg),
             Self::Isotropic { blocked_behind_deg, unevenness } => check_isotropic(*blocked_behind_deg, *unevenness),
             Self::Table { off_axis_deg, relative } => check_table(off_axis_deg, relative),
+            Self::Grid { roll_deg, .. } => check_roll(*roll_deg),
         }?;
         Ok(self)
     }
@@ -70,6 +127,7 @@ impl Shape {
     ///
     /// Cosine power: 2 pi / (m + 1). Isotropic: the free solid angle (4 pi without a base) times the unevenness. Table:
     /// 2 pi times the exact integral of relative x sin theta over its straight pieces; beyond its end it adds nothing.
+    /// Grid: the exact integral of what stands between its angles; where the file has no data it adds nothing.
     ///
     /// ```
     /// use lampwright::{photometry::Shape, units::Interval};
@@ -88,6 +146,7 @@ impl Shape {
                 let points: Vec<(f64, f64)> = off_axis_deg.iter().copied().zip(relative.iter().copied()).collect();
                 Interval::exactly(2.0 * PI * points.windows(2).map(|w| piece(w[0], w[1])).sum::<f64>())
             }
+            Self::Grid { grid, .. } => Interval::exactly(grid.flux_per_peak()),
         }
     }
 
@@ -105,7 +164,7 @@ pub(super) fn exponent(half_angle_deg: f64) -> f64 {
 }
 
 /// The integral of (a + b theta) sin theta over one straight piece: [-(a + b theta) cos theta + b sin theta].
-fn piece((from_deg, from): (f64, f64), (to_deg, to): (f64, f64)) -> f64 {
+pub(super) fn piece((from_deg, from): (f64, f64), (to_deg, to): (f64, f64)) -> f64 {
     let (p, q) = (from_deg.to_radians(), to_deg.to_radians());
     if q <= p {
         return 0.0;
@@ -141,6 +200,13 @@ fn check_isotropic(blocked: Option<f64>, unevenness: Interval) -> Result<(), Pho
         format!("an unevenness of {} to {} cannot be", unevenness.low, unevenness.high),
         "give factors on the nominal intensity, such as 0.8 to 1.2",
     ))
+}
+
+fn check_roll(roll_deg: f64) -> Result<(), PhotometryError> {
+    if roll_deg.is_finite() {
+        return Ok(());
+    }
+    Err(PhotometryError::new(format!("a roll of {roll_deg} degrees cannot be"), "give degrees about the aim, like 90"))
 }
 
 fn check_table(angles: &[f64], relative: &[f64]) -> Result<(), PhotometryError> {

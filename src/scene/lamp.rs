@@ -250,7 +250,7 @@ impl SceneLamp {
                 None => Cause::MaskEdge { lamp: lamp.clone() },
             });
         }
-        if pass != Pass::Hidden && beam.axis().angle_to_deg(d) > self.known_to_deg {
+        if pass != Pass::Hidden && beam.is_beyond(d, self.known_to_deg) {
             causes.push(Cause::BeyondBeam { lamp: lamp.clone(), known_to_deg: self.known_to_deg });
         }
         if pass != Pass::Hidden && !beam.peak_cd().is_exact() {
@@ -287,6 +287,7 @@ fn known_to_deg(beam: &Beam, readings: &Readings) -> f64 {
         }
         Shape::Isotropic { blocked_behind_deg, .. } => blocked_behind_deg.unwrap_or(180.0),
         Shape::Table { off_axis_deg, .. } => off_axis_deg.last().copied().unwrap_or(0.0),
+        Shape::Grid { grid, .. } => grid.known_to_deg(),
     }
 }
 
