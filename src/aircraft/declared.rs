@@ -182,6 +182,9 @@ record! {
         /// The beam as a table: angle from the axis, share of the peak.
         #[schemars(default)]
         pub table: Named<Located<Share>>,
+        /// The beam as a photometric file, LM-63 (`.ies`) or EULUMDAT (`.ldt`), beside this file or below; its own light
+        /// counts unless `peak` or `flux` gives another.
+        pub photometric_file: Option<Located<Text>>,
         /// The size of what shines; 0 mm for a point.
         pub size: Option<Located<Range<Length>>>,
         /// The current its light is stated for.
@@ -253,6 +256,8 @@ record! {
         pub place: Option<Located<Place>>,
         /// Where it points.
         pub aim: Located<Aim>,
+        /// How far a photometric file is turned about the aim, clockwise as seen from behind the lamp.
+        pub roll: Option<Located<Angle>>,
         /// An emitter named above, or a typical one like `red 3 W star`.
         pub emitter: Located<Text>,
         /// How many emitters, side by side.

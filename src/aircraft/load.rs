@@ -4,6 +4,7 @@ mod airframe;
 mod emitters;
 mod lamps;
 mod phases;
+mod photometric;
 
 use super::declared::{AircraftFile, ModelDecl, PrototypeDecl};
 use super::lamp::{Aircraft, Controller};
@@ -13,6 +14,7 @@ use crate::source::{
     At, Code, Decode, Diagnostic, Files, Located, Rejected, Sink, Text, header, inside_folder, parse, read_text,
 };
 use crate::units::Length;
+use std::collections::BTreeMap;
 use std::path::Path;
 
 /// The most lamps, and the most channels, of one model.
@@ -29,8 +31,8 @@ pub fn read(files: &dyn Files, path: &Path) -> Result<Result<Aircraft, Rejected>
     let aircraft = parse(&name, &text, &mut sink).and_then(|node| {
         header(&node, "aircraft", &mut sink)?;
         let declared = AircraftFile::decode(&node, &mut sink)?;
-        let (told, sequence_unread) = (Vec::new(), false);
-        Loader { files, path, sink: &mut sink, told, sequence_unread }.aircraft(&declared, node.at())
+        let (told, sequence_unread, photometric) = (Vec::new(), false, BTreeMap::new());
+        Loader { files, path, sink: &mut sink, told, sequence_unread, photometric }.aircraft(&declared, node.at())
     });
     Ok(sink.finish(aircraft))
 }
@@ -44,6 +46,8 @@ struct Loader<'a> {
     told: Vec<String>,
     /// Whether the sequence file could not be used, so that its channels are not known.
     sequence_unread: bool,
+    /// The photometric files read so far, by name; `None` where one was wrong and that was told.
+    photometric: BTreeMap<String, Option<photometric::Beam>>,
 }
 
 impl Loader<'_> {
@@ -152,10 +156,17 @@ impl Loader<'_> {
 
     /// The name and text of a file named in this one.
     fn named_file(&mut self, named: &Located<Text>) -> Option<(String, String)> {
-        let read = inside_folder(self.path, &named.0).and_then(|path| {
-            let text = read_text(self.files, &path)?;
-            Ok((path.display().to_string(), text))
-        });
+        self.named_by(named, read_text)
+    }
+
+    /// The name and what a reader makes of a file named in this one.
+    fn named_by<T>(
+        &mut self,
+        named: &Located<Text>,
+        read: impl Fn(&dyn Files, &Path) -> Result<T, crate::error::Error>,
+    ) -> Option<(String, T)> {
+        let read = inside_folder(self.path, &named.0)
+            .and_then(|path| Ok((path.display().to_string(), read(self.files, &path)?)));
         match read {
             Ok(read) => Some(read),
             Err(error) => {

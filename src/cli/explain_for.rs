@@ -5,10 +5,12 @@ use super::{Ended, output};
 use crate::aircraft::Aircraft;
 use crate::geometry::Direction;
 use crate::measure::Where;
+use crate::photometry::{Beam, Shape};
 use crate::report::{GoalReport, build};
 use crate::resolve::choose;
 use crate::rules::{Demand, Limit, Requirement, RuleSet, Unit, show, show_range};
 use crate::scene::{Readings, Scene};
+use crate::source::formats::PhotometricType;
 
 pub(super) fn run(
     aircraft: &Aircraft,
@@ -76,19 +78,33 @@ fn intensities(out: &mut String, goal: &GoalReport, scene: &Scene<'_>, d: &Direc
         let Ok(beam) = &lamp.beam else { continue };
         let model_peak = beam.peak_cd().scaled(1.0 / scale.intensity());
         let text = format!(
-            "{}: {} at its peak on the model, x {} (1:{} squared) = {}; {:.1} deg off its axis there, through mask and cover {}; mean level {}",
+            "{}: {} at its peak on the model, x {} (1:{} squared) = {}; {:.1} deg off its axis there{}, through mask and cover {}; mean level {}",
             lamp.name,
             show_range(model_peak, Unit::Candela),
             crate::units::short(scale.intensity()),
             crate::units::short(scale.n()),
             show_range(beam.peak_cd(), Unit::Candela),
             beam.axis().angle_to_deg(d),
+            in_its_file(beam, d),
             show_range(lamp.full_cd(d), Unit::Candela),
             show(lamp.mean_level, Unit::Share),
         );
         para(out, 2, "lamp", &text);
         for cause in lamp.causes(d) {
             para(out, 2, "", &format!("  {cause}"));
+        }
+    }
+}
+
+/// Where a direction stands in the lamp's photometric file, after a comma; nothing for a beam without one.
+fn in_its_file(beam: &Beam, d: &Direction) -> String {
+    let (Shape::Grid { grid, .. }, Some((horizontal, vertical))) = (beam.shape(), beam.file_angles_deg(d)) else {
+        return String::new();
+    };
+    match grid.kind() {
+        PhotometricType::C => format!(", at C {horizontal:.1} gamma {vertical:.1} of its photometric file"),
+        PhotometricType::A | PhotometricType::B => {
+            format!(", at H {horizontal:.1} V {vertical:.1} of its photometric file")
         }
     }
 }

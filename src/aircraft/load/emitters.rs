@@ -64,6 +64,10 @@ impl Loader<'_> {
         if let Some((value, at)) = self.shape(declared)? {
             emitter.shape = Some(Known { value, origin, at });
         }
+        if let Some(file) = &declared.photometric_file {
+            let own_light = declared.peak.is_none() && declared.flux.is_none();
+            self.take_file(&mut emitter, file, (origin, own_light))?;
+        }
         if let Some(size) = &declared.size {
             let value = self.at_least_zero(size, Length::mm, "a size")?;
             emitter.size_mm = Some(Known { value, origin, at: size.at.clone() });
@@ -83,12 +87,32 @@ impl Loader<'_> {
         if declared.class.is_none() {
             let bright = match emitter.output.as_ref().map(|o| o.value) {
                 Some(Output::FluxLm(flux)) => flux.low >= POWER_LM,
+                Some(Output::PeakCd(peak)) if declared.photometric_file.is_some() => {
+                    emitter.shape.as_ref().is_some_and(|s| peak.low * s.value.flux_per_peak().low >= POWER_LM)
+                }
                 _ => false,
             };
             emitter.runs_hot = bright || emitter.reference_ma.is_some_and(|ma| ma >= POWER_MA);
             emitter.per_kelvin = emitter.family.map_or(Interval::new(-0.01, 0.0), Family::per_kelvin);
         }
         Some(emitter)
+    }
+
+    /// The beam of a photometric file, and its own light where the emitter declares no other.
+    fn take_file(
+        &mut self,
+        emitter: &mut Emitter,
+        file: &Located<Text>,
+        (origin, own_light): (Origin, bool),
+    ) -> Option<()> {
+        let (shape, peak_cd) = self.photometric(file)?;
+        emitter.shape = Some(Known { value: shape, origin, at: file.at.clone() });
+        // A class's light is that of another beam.
+        if own_light {
+            emitter.output = Some(Known { value: Output::PeakCd(peak_cd), origin, at: file.at.clone() });
+            emitter.reference_ma = None;
+        }
+        Some(())
     }
 
     fn at_least_zero<Q: Copy>(&mut self, range: &Located<Range<Q>>, get: fn(Q) -> f64, what: &str) -> Option<Interval> {
@@ -143,6 +167,7 @@ impl Loader<'_> {
                 ("viewing_angle", viewing.as_ref().map(|a| &a.at)),
                 ("half_angle", half.as_ref().map(|a| &a.at)),
                 ("table", table_at),
+                ("photometric_file", declared.photometric_file.as_ref().map(|f| &f.at)),
             ],
             "how wide the beam is",
         )?;

@@ -25,6 +25,7 @@ impl Loader<'_> {
         aircraft: &mut Aircraft,
     ) -> Option<Lamp> {
         let emitter = self.lamp_emitter(&declared.emitter, emitters);
+        let emitter = emitter.and_then(|e| self.rolled(e, &declared.roll));
         let count = self.count(&declared.count);
         let cover = declared.cover.as_ref().map_or(Some(Cover::default()), |c| self.cover(c));
         let mask = declared.mask.as_ref().map(|m| self.mask(m));
