@@ -145,7 +145,7 @@ fn what_does_not_fit_is_told(
 }
 
 #[rstest]
-#[case(stl(&body())[..700].to_vec(), "is no STL")]
+#[case(stl(&body())[..600].to_vec(), "is no STL")]
 #[case({ let mut lying = stl(&body()); lying[80..84].copy_from_slice(&u32::MAX.to_le_bytes()); lying }, "is no STL")]
 #[case(stl(&[]), "no triangles")]
 #[case(Vec::new(), "is no STL")]
@@ -165,7 +165,7 @@ fn a_wall_astern_is_named_and_missed() {
     let report = check(&aircraft, &bundled_rule_sets().expect("sound"), &Options::default()).expect("judged");
     let goal = report.goals.iter().find(|g| g.id.starts_with("rear-light-unbroken")).expect("asked");
     assert_eq!(goal.verdict, lampwright::judge::Verdict::Missed);
-    let named = goal.finding_notes().iter().find(|n| n.contains("the airframe hides tail")).expect("named");
+    let named = goal.readings.iter().find(|n| n.contains("the airframe hides tail")).expect("named");
     assert!(
         named.contains("aft 200 mm") && named.contains("100 mm from the lamp") || named.contains("of the datum"),
         "{named}"

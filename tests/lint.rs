@@ -242,7 +242,7 @@ fn forty_and_a_hundred_are_inside(#[case] period_ms: u32, #[case] clean: bool) {
 /// Forty clean sequences: rates from 42 to 96 a minute, one to three pulses, beacons as flashes and as swells.
 fn clean_files() -> Memory {
     (0..40_u32).fold(Memory::new(), |files, n| {
-        let period = 620 + 20 * n;
+        let period = 1000 + 12 * n;
         let pulses = 1 + n % 3;
         let beacon = match n % 2 {
             0 => format!("flash: {{period: {period} ms, lit: 100 ms}}"),

@@ -43,7 +43,7 @@ fn stl(mut bytes: Vec<u8>) -> Result<Vec<Corners>, String> {
         _ => 0,
     };
     let fits = bytes.len() >= HEAD && bytes.len() - HEAD == count.saturating_mul(EACH);
-    let is_text = bytes.starts_with(b"solid") && !fits;
+    let is_text = bytes.starts_with(b"solid") && !fits && !bytes.contains(&0);
     if !is_text {
         if !fits {
             let held = bytes.len().saturating_sub(HEAD) / EACH;
