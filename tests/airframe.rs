@@ -177,6 +177,30 @@ fn a_wall_astern_is_named_and_missed() {
     assert_eq!(goal.verdict, lampwright::judge::Verdict::Met);
 }
 
+#[test]
+fn the_sphere_is_shown_as_a_table() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("directions");
+    std::fs::create_dir_all(&folder).expect("made");
+    // A wall right of the lamp, 50 mm away and 400 mm long and high: hidden within atan(200 / 50) = 76 degrees of abeam.
+    let wall = block([-300.0, 50.0, -140.0], [100.0, 60.0, 260.0]);
+    std::fs::write(folder.join("body.stl"), stl(&[body(), wall].concat())).expect("written");
+    let text = format!("{HEAD}airframe: {{mesh: body.stl, unit: mm, nose: +x, up: +z}}\nlamps:\n{ON_TOP}");
+    std::fs::write(folder.join("x.yaml"), text).expect("written");
+    let (file, table) = (folder.join("x.yaml"), folder.join("sphere.csv"));
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_lampwright"));
+    let ran = command.arg("check").arg(&file).arg("--show-directions").arg(&table).output().expect("starts");
+    assert!(matches!(ran.status.code(), Some(0 | 1)), "{}", String::from_utf8_lossy(&ran.stderr));
+    let mut reader = csv::Reader::from_path(&table).expect("a table");
+    let rows: Vec<csv::StringRecord> = reader.records().map(|r| r.expect("a row")).collect();
+    assert_eq!(rows.len(), 180 * 90);
+    let row =
+        |azimuth: &str, elevation: &str| rows.iter().find(|r| &r[1] == azimuth && &r[2] == elevation).expect("a row");
+    // The file draws y to the left, so the wall stands left of the lamp; aft of 166 degrees it is past.
+    assert_eq!((&row("-101", "1")[6], &row("101", "1")[6], &row("-169", "1")[6]), ("tail", "", ""));
+    assert_eq!((&row("179", "1")[5], &row("-101", "1")[5]), ("tail", ""));
+    assert!(rows.iter().any(|r| r[7].contains("us-14cfr25/rear-light")));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 

@@ -1,9 +1,10 @@
 //! `lampwright check`: judge a model.
 
-use super::{Ended, baseline, output, paths};
+use super::{Ended, baseline, directions, output, paths};
 use crate::aircraft::{self, Aircraft};
 use crate::report::Writer;
 use crate::rules::{self, RuleSet};
+use crate::scene::Readings;
 use crate::source::{Diagnostic, Disk, Rejected, Sources, read_text};
 use crate::{Options, bundled_heads, check, measure, render, rule_sets_for};
 use std::io::{self, Write};
@@ -27,6 +28,10 @@ pub(super) struct Args {
     /// Fail only on goals that this earlier report, JSON or SARIF, does not have as missed.
     #[arg(long, value_name = "FILE")]
     baseline: Option<PathBuf>,
+    /// Also write a CSV of directions each 2 degrees: how bright each light is there, which lamps are seen, what the airframe
+    /// hides, which goals have their worst there.
+    #[arg(long, value_name = "FILE")]
+    show_directions: Option<PathBuf>,
 }
 
 /// How a report is printed, and where to.
@@ -73,6 +78,17 @@ pub(super) fn run(args: &Args) -> Ended {
         ));
     }
     report.strict = args.strict;
+    if let Some(path) = &args.show_directions {
+        // As the first of the sets the report goes by reads open points.
+        let first = report.rule_sets.first().and_then(|head| sets.iter().find(|set| set.id == head.id));
+        let readings = first.or(sets.first()).map(Readings::of);
+        let table = readings.map_or(Ok(Vec::new()), |readings| directions::table(&aircraft, &report, readings));
+        let written =
+            table.map_err(|e| e.to_string()).and_then(|t| output::write_file(path, &t).map_err(|e| e.to_string()));
+        if let Err(why) = written {
+            return Ended::Failed(why);
+        }
+    }
     let ended = if report.fails() { Ended::Missed } else { Ended::Well };
     args.printed.write(ended, |format, colour, out| format.write(&report, colour, out))
 }

@@ -5,6 +5,7 @@ mod check;
 mod completions;
 mod convert;
 mod diff;
+mod directions;
 mod emitters;
 mod explain;
 mod explain_for;
