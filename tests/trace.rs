@@ -26,8 +26,8 @@ fn met(traced: &Traced, id: &str) -> Option<bool> {
 
 /// A signal of samples at even times.
 fn even(step_s: f64, levels: Vec<f64>) -> Signal {
-    let times_s = (0..levels.len()).map(|n| n as f64 * step_s).collect();
-    Signal { name: "top".into(), values: Arc::new(Values::Samples(Samples { times_s, levels, off_s: 0.0 })) }
+    let times_s: Vec<f64> = (0..levels.len()).map(|n| n as f64 * step_s).collect();
+    Signal { name: "top".into(), values: Arc::new(Values::Samples(Samples { times_s: times_s.into(), levels, off_s: 0.0 })) }
 }
 
 fn shown(signal: &Signal) -> Shown {
@@ -450,10 +450,33 @@ fn a_steady_light_is_recorded_as_steady() {
         let all: Vec<_> = traced.compared.iter().map(|c| (c.what, c.agrees)).collect();
         assert_eq!(all, [("steady", Some(agrees))]);
     }
+    // Samples that never change may be of a lamp that is lit or of one that is dead.
+    let dead = held(&even(0.01, vec![0.0; 2000]), &written, None);
+    assert_eq!(dead.compared.iter().map(|c| c.agrees).collect::<Vec<_>>(), [None]);
     // A strobe that is dark for 20 s flashes less than 3 times a minute.
     let signal = vcd(wire(0).as_bytes()).expect("readable").remove(0);
     let traced = held(&signal, &of_steps(&[100.0, 1233.0]), None);
     assert_eq!(met(&traced, "anti-collision-frequency"), Some(false));
+}
+
+#[test]
+fn few_flashes_tell_what_they_can() {
+    // 41 a minute, lit 700 ms, for 3.56 s: one flash is whole, and more of them began.
+    let pattern = [700.0, 60_000.0 / 41.0 - 700.0];
+    for start in [0.0, 0.3, 0.65, 0.9, 1.2] {
+        let level = |n: usize| f64::from(u8::from(lit_at(&pattern, n as f64 * 1e-3 - start)));
+        let traced = held(&even(1e-3, (0..3560).map(level).collect()), &of_steps(&[700.0, 763.0]), None);
+        assert_ne!(met(&traced, "anti-collision-frequency"), Some(false), "{start}: {traced:?}");
+    }
+}
+
+#[test]
+fn dimming_read_too_seldom_is_no_flashing() {
+    // Always lit and dimmed at 100 Hz, half of each period: read 99 times a second it seems to flash once a second.
+    let written = of_steps(&[500.0, 500.0]);
+    let level = |n: usize| f64::from(u8::from((n as f64 / 99.0 * 100.0).fract() < 0.5));
+    let traced = held(&even(1.0 / 99.0, (0..2000).map(level).collect()), &written, Some(100.0));
+    assert!(matches!(traced.unreadable, Some(Unreadable::TooSlow { .. })) && traced.goals.is_empty());
 }
 
 #[test]
@@ -555,7 +578,7 @@ proptest! {
         };
         let times_s: Vec<f64> = (0..count).map(time).collect();
         let levels = times_s.iter().copied().enumerate().map(level).collect();
-        let signal = Signal { name: "top".into(), values: Arc::new(Values::Samples(Samples { times_s, levels, off_s: 0.0 })) };
+        let signal = Signal { name: "top".into(), values: Arc::new(Values::Samples(Samples { times_s: times_s.into(), levels, off_s: 0.0 })) };
         let traced = held(&signal, &written, None);
         prop_assert!(traced.compared.iter().all(|c| c.agrees != Some(false)), "{:?}", traced);
         let finest = pattern.iter().copied().fold(f64::INFINITY, f64::min) * 1e-3;

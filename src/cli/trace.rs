@@ -36,6 +36,9 @@ pub(super) struct Args {
     /// How often the recorder looked, like `1 ms`, where the file does not tell.
     #[arg(long, value_name = "TIME", value_parser = time)]
     sampling: Option<Micros>,
+    /// The recorder averages over its step, as a camera with a long exposure does, so that dimming does not show.
+    #[arg(long)]
+    averages: bool,
     /// The unit of the times of a CSV that names none.
     #[arg(long, value_parser = ["s", "ms", "us", "ns"])]
     unit: Option<String>,
@@ -109,7 +112,7 @@ fn traced(args: &Args) -> Result<Found, String> {
     if let Some(step) = args.sampling {
         signals.iter_mut().for_each(|s| coarsened(s, step.seconds()));
     }
-    let pwm_hz = sequence.controller.pwm.as_ref().map(|p| p.per_min() / 60.0);
+    let pwm_hz = sequence.controller.pwm.as_ref().filter(|_| !args.averages).map(|p| p.per_min() / 60.0);
     let pairs = pairs(args, &signals, &sequence)?;
     let is_named = |channel: &SequenceChannel| pairs.iter().any(|(_, c)| c.channel.name == channel.channel.name);
     let is_taken = |signal: &Signal| pairs.iter().any(|(s, _)| std::ptr::eq(*s, signal));

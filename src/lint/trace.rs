@@ -128,9 +128,10 @@ impl Asked<'_> {
             let shown = match recorded.lit_at_first {
                 Some(false) => "always dark",
                 Some(true) => "always lit",
-                None => "does not flash",
+                None => "does not flash, lit or dark",
             };
-            let agrees = Some(recorded.lit_at_first != Some(waveform.peak_level() <= 0.0));
+            // Samples that never change tell neither lit nor dark.
+            let agrees = recorded.lit_at_first.map(|lit| lit == (waveform.peak_level() > 0.0));
             traced.compared.push(Compared { what: "steady", file: "steady".into(), shown: shown.into(), agrees });
             return;
         }
@@ -187,7 +188,9 @@ impl Asked<'_> {
         if seconds <= 0.0 {
             return;
         }
-        let per_min = one_off(flashes as f64, seconds);
+        // The ends may have cut flashes whose beginning was seen.
+        let begun = recorded.edges().iter().filter(|e| e.lit).count();
+        let per_min = Interval { high: one_off(begun as f64, seconds).high, ..one_off(flashes as f64, seconds) };
         let whole = recorded.unseen_under_s <= finest.flash;
         let span = show_range_to(Interval::exactly(seconds * 1e3), Unit::Millisecond, 3);
         let times = if flashes == 1 { "1 whole flash".to_string() } else { format!("{flashes} whole flashes") };

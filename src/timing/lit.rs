@@ -22,7 +22,7 @@ pub enum Unreadable {
     },
     /// Too slow to smooth the dimming over.
     #[error(
-        "recorded each {step_ms:.3} ms, too seldom to smooth out dimming of {hz:.0} Hz: record four times as often as it dims"
+        "recorded each {step_ms:.3} ms, too seldom to tell flashes from dimming of {hz:.0} Hz: record four times as often as it dims, or say `--averages` of a recorder that averages over its step"
     )]
     TooSlow {
         /// The time between samples.
@@ -36,7 +36,8 @@ pub enum Unreadable {
 }
 
 impl Recorded {
-    /// The light a signal stands for: its dark level taken off, dimming by pulse width smoothed over a period of `pwm_hz`.
+    /// The light a signal stands for: its dark level taken off, dimming by pulse width smoothed over a period of `pwm_hz`;
+    /// `None` where there is none, or the recorder averaged it out.
     ///
     /// # Errors
     /// Why it tells nothing of flashes.
@@ -54,10 +55,8 @@ fn of_samples(samples: &Samples, pwm_hz: Option<f64>) -> Result<Recorded, Unread
     let mut levels = Levels::new(&samples.times_s, &samples.levels, samples.off_s);
     let step_s = levels.usual_step_s();
     match pwm_hz {
-        Some(hz) if step_s * hz > 0.25 => {
-            // A camera or a slow meter may average by itself: what it shows then has no dimming in it.
-            return levels.recorded().map_err(|_| Unreadable::TooSlow { step_ms: step_s * 1e3, hz });
-        }
+        // Read seldom, dimming may look like slow flashes.
+        Some(hz) if step_s * hz > 0.25 => return Err(Unreadable::TooSlow { step_ms: step_s * 1e3, hz }),
         Some(hz) if step_s > 0.0 => levels.smooth((1.0 / (hz * step_s)).round() as usize),
         _ => levels.leave_out_spikes(),
     }
@@ -132,7 +131,7 @@ fn resampled(recorded: &Recorded, hz: f64) -> Option<Samples> {
     let times_s: Vec<f64> = (0..=count as usize).map(at).collect();
     let share = |t: &f64| (lit.until(t + period / 2.0) - lit.until(t - period / 2.0)) / period;
     let levels = times_s.iter().map(share).collect();
-    Some(Samples { times_s, levels, off_s: recorded.unseen_under_s })
+    Some(Samples { times_s: times_s.into(), levels, off_s: recorded.unseen_under_s })
 }
 
 /// The time a light was lit up to each of its edges.

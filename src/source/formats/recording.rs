@@ -39,7 +39,7 @@ pub struct Changes {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Samples {
     /// When each was read, in order.
-    pub times_s: Vec<f64>,
+    pub times_s: Arc<[f64]>,
     /// What was read.
     pub levels: Vec<f64>,
     /// How far from its time a sample may have been taken, at most.

@@ -7,6 +7,8 @@ use std::sync::Arc;
 
 /// More rows than this are no recording of a few lamps.
 const MOST_ROWS: usize = 5_000_000;
+/// More cells than this are more than memory should hold.
+const MOST_CELLS: usize = 20_000_000;
 /// More columns than this are no recording of a few lamps.
 const MOST_COLUMNS: usize = 256;
 /// The finest time taken from a table of changes: recorders print more digits than they sample.
@@ -135,8 +137,9 @@ impl Table {
         if self.times.written.last().is_some_and(|last| time < *last) {
             return Err(format!("line {line}: time runs backwards"));
         }
-        if self.times.written.len() >= MOST_ROWS {
-            return Err(format!("line {line}: more than {MOST_ROWS} rows; record a shorter time"));
+        let held = self.times.written.len().saturating_mul(values);
+        if self.times.written.len() >= MOST_ROWS || held >= MOST_CELLS {
+            return Err(format!("line {line}: more than {MOST_ROWS} rows or {MOST_CELLS} cells; record a shorter time, or fewer signals"));
         }
         self.times.push(cells.get(0).unwrap_or_default(), time);
         for (column, cell) in self.columns.iter_mut().zip(cells.iter().skip(1)) {
@@ -153,7 +156,7 @@ impl Table {
         self.header.iter().rev().find(|line| fits(line) && !is_units(line))
     }
 
-    fn signals(&self, unit: Option<TimeUnit>) -> Result<Vec<Signal>, String> {
+    fn signals(mut self, unit: Option<TimeUnit>) -> Result<Vec<Signal>, String> {
         if self.columns.is_empty() {
             return Err(format!("line {}: no column beside the time", self.data));
         }
@@ -170,17 +173,18 @@ impl Table {
         let digit_s = self.times.digit() * scale;
         let are_changes = self.are_changes();
         let (times, off_s) = if are_changes { (times, digit_s / 2.0) } else { samples_at(times, digit_s) };
-        let names = self.names();
-        let signal = |(n, column): (usize, &Vec<f64>)| {
+        let times: Arc<[f64]> = times.into();
+        let names = self.names().cloned();
+        let signal = |(n, column): (usize, Vec<f64>)| {
             let values = if are_changes {
-                changes(&times, column, off_s.max(FINEST_S))
+                changes(&times, &column, off_s.max(FINEST_S))
             } else {
-                Values::Samples(Samples { times_s: times.clone(), levels: column.clone(), off_s })
+                Values::Samples(Samples { times_s: times.clone(), levels: column, off_s })
             };
-            let name = names.and_then(|names| names.get(n + 1)).filter(|name| !name.is_empty()).cloned();
+            let name = names.as_ref().and_then(|names| names.get(n + 1)).filter(|name| !name.is_empty()).cloned();
             Signal { name: name.unwrap_or_else(|| format!("column {}", n + 1)), values: Arc::new(values) }
         };
-        Ok(self.columns.iter().enumerate().map(signal).collect())
+        Ok(std::mem::take(&mut self.columns).into_iter().enumerate().map(signal).collect())
     }
 
     /// Whether each row changes something, and no column has more than two values; a last row may only say when it ended.
