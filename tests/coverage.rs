@@ -15,7 +15,7 @@ fn hidden(coverage: &Coverage, tolerance_sr: f64) -> Bounds {
 }
 
 fn coverage(triangles: impl IntoIterator<Item = [Point; 3]>, housing_mm: f64) -> Coverage {
-    Coverage::new(Arc::new(Mesh::new(triangles)), [0.0; 3], housing_mm, 256)
+    Coverage::new(Arc::new(Mesh::new(triangles)), [0.0; 3], housing_mm, 256).expect("few edges")
 }
 
 /// The truth lies within the bounds, and they are tight.
@@ -158,6 +158,25 @@ fn a_fin_beside_the_tail_lamp_and_a_skin_at_the_tip() {
     // CV36: with a skin 5 mm outboard of a tip lamp its edge must lie 5 tan 20 = 1.82 mm aft to clear 110 degrees.
     let skin = |edge: f64| coverage(sheet([-edge, 5.0, -60.0], [-100.0, 0.0, 0.0], [0.0, 0.0, 120.0], 9), 0.0);
     assert!(!hidden_at(&skin(1.82), 109.9) && hidden_at(&skin(1.82), 110.2));
+}
+
+#[test]
+fn half_shadows_reach_where_a_point_of_the_source_sees() {
+    // A plate 20 mm ahead hides all to the left, one 400 mm ahead all right of 3 degrees left: from the middle nothing shows,
+    // and from 2.4 mm to the left 7 degrees of gap (atan 2.4 / 20) do, 3 less that the far one moves (atan 2.4 / 400).
+    let near = sheet([20.0, -60.0, -60.0], [0.0, 60.0, 0.0], [0.0, 0.0, 120.0], 9);
+    let far = sheet([400.0, 400.0 * (-3_f64).to_radians().tan(), -400.0], [0.0, 421.0, 0.0], [0.0, 0.0, 800.0], 9);
+    let both = coverage([near, far].concat(), 0.0);
+    let (ahead, soft) = (Direction::from_degrees(-2.0, 0.0), both.penumbra(5.0));
+    assert!(both.hides(&ahead) && soft.holds(&ahead) && soft.holds(&Direction::from_degrees(-5.0, 0.0)));
+    assert!(
+        !soft.holds(&Direction::from_degrees(-40.0, 0.0)),
+        "deep behind the near plate all of the source is hidden"
+    );
+    // A skin under the lamp, cut away within 5 mm: from 2.5 mm aside it is met a little over 5 mm away.
+    let skin = coverage(sheet([-500.0, -500.0, -0.1], [1000.0, 0.0, 0.0], [0.0, 1000.0, 0.0], 9), 5.0);
+    let (low, high) = (Direction::from_degrees(70.0, -2.0), Direction::from_degrees(70.0, 45.0));
+    assert!(skin.penumbra(5.0).holds(&low) && !skin.penumbra(5.0).holds(&high));
 }
 
 #[test]

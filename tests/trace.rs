@@ -27,7 +27,10 @@ fn met(traced: &Traced, id: &str) -> Option<bool> {
 /// A signal of samples at even times.
 fn even(step_s: f64, levels: Vec<f64>) -> Signal {
     let times_s: Vec<f64> = (0..levels.len()).map(|n| n as f64 * step_s).collect();
-    Signal { name: "top".into(), values: Arc::new(Values::Samples(Samples { times_s: times_s.into(), levels, off_s: 0.0 })) }
+    Signal {
+        name: "top".into(),
+        values: Arc::new(Values::Samples(Samples { times_s: times_s.into(), levels, off_s: 0.0 })),
+    }
 }
 
 fn shown(signal: &Signal) -> Shown {

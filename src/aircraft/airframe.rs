@@ -23,7 +23,7 @@ pub struct Airframe {
 }
 
 /// What was made, by the bits of the place.
-type Made = HashMap<[u64; 3], Arc<OnceLock<Arc<Coverage>>>>;
+type Made = HashMap<[u64; 3], Arc<OnceLock<Option<Arc<Coverage>>>>>;
 
 impl Airframe {
     /// An airframe of a mesh.
@@ -38,13 +38,13 @@ impl Airframe {
         &self.mesh
     }
 
-    /// What it hides from a place in mm; made once for each place.
+    /// What it hides from a place in mm, made once for each place; `None` where its edges cross each other too often there.
     #[must_use]
-    pub fn seen_from(&self, place: Point) -> Arc<Coverage> {
+    pub fn seen_from(&self, place: Point) -> Option<Arc<Coverage>> {
         let slot = {
             let mut made = self.made.lock().unwrap_or_else(PoisonError::into_inner);
             made.entry(place.map(f64::to_bits)).or_default().clone()
         };
-        slot.get_or_init(|| Arc::new(Coverage::new(self.mesh.clone(), place, self.housing_mm, SQUARES))).clone()
+        slot.get_or_init(|| Coverage::new(self.mesh.clone(), place, self.housing_mm, SQUARES).map(Arc::new)).clone()
     }
 }

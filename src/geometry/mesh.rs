@@ -106,8 +106,10 @@ impl Mesh {
     /// The lowest and the highest of each coordinate; `None` without triangles.
     #[must_use]
     pub fn bounds(&self) -> Option<(Point, Point)> {
-        let first = *self.points.first()?;
-        Some(self.points.iter().fold((first, first), |(low, high), p| {
+        // Corners of triangles that were left out are no part of it.
+        let mut corners = self.triangles.iter().flat_map(|t| self.corners(*t));
+        let first = corners.next()?;
+        Some(corners.fold((first, first), |(low, high), p| {
             let pick = |a: Point, f: fn(f64, f64) -> f64| [f(a[0], p[0]), f(a[1], p[1]), f(a[2], p[2])];
             (pick(low, f64::min), pick(high, f64::max))
         }))

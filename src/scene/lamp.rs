@@ -83,6 +83,8 @@ impl SceneLamp {
             what: "what its mask hides; `inboard` needs a lamp on a side".to_string(),
             at: lamp.places.mask.clone(),
         });
+        let airframe = Shadow::of(lamp, aircraft, size);
+        let unmade = unmade.or_else(|| airframe.as_ref().err().cloned());
         let beam = unmade.clone().map_or(beam, Err);
         let body = unmade.map_or(body, Err);
         Self {
@@ -98,7 +100,7 @@ impl SceneLamp {
             mask,
             sharp: sectors.and_then(|s| Mask::new(s, Some(0.0)).ok()),
             body,
-            airframe: Shadow::of(lamp, aircraft, size),
+            airframe: airframe.unwrap_or(None),
             vague_installation: !installed.factor.is_exact(),
         }
     }

@@ -1,5 +1,6 @@
 //! What the airframe hides of one lamp: sharp as seen from its middle, soft at the edges for its size.
 
+use super::cause::Missing;
 use crate::aircraft::{Aircraft, Lamp};
 use crate::geometry::{Cell, Coverage, Direction, Ends, Penumbra, State};
 use crate::photometry::Pass;
@@ -13,24 +14,36 @@ const USUAL_MM: f64 = 5.0;
 #[derive(Debug, Clone)]
 pub(super) struct Shadow {
     pub coverage: Arc<Coverage>,
-    housing_mm: f64,
     penumbra: Option<Penumbra>,
 }
 
 impl Shadow {
-    /// Of a lamp whose place is known, on a model whose airframe is, for a source of a size in mm.
-    pub fn of(lamp: &Lamp, aircraft: &Aircraft, size_mm: Option<Interval>) -> Option<Self> {
-        let airframe = aircraft.airframe.as_ref()?;
-        let place = lamp.place?;
-        let coverage = airframe.seen_from([place.forward_mm?, place.right_mm?, place.up_mm?]);
+    /// Of a lamp on a model with an airframe, for a source of a size in mm; `None` on one without.
+    ///
+    /// # Errors
+    /// The lamp's place is not known on all axes, or the airframe cannot be looked at from there.
+    pub fn of(lamp: &Lamp, aircraft: &Aircraft, size_mm: Option<Interval>) -> Result<Option<Self>, Missing> {
+        let Some(airframe) = aircraft.airframe.as_ref() else { return Ok(None) };
+        let missing = |what: &str| Missing {
+            key: format!("lamps.{}.place", lamp.name),
+            what: what.to_string(),
+            at: lamp.places.place.clone(),
+        };
+        let place = lamp.place.unwrap_or_default();
+        let (Some(forward), Some(right), Some(up)) = (place.forward_mm, place.right_mm, place.up_mm) else {
+            return Err(missing("what the airframe hides of it: forward or aft, left or right, up or down"));
+        };
+        let coverage = airframe.seen_from([forward, right, up]);
+        let coverage =
+            coverage.ok_or_else(|| missing("what the airframe hides of it, whose edges cross too often there"))?;
         let size_mm = size_mm.map_or(USUAL_MM, |size| size.high);
         let penumbra = (size_mm > 0.0).then(|| coverage.penumbra(size_mm));
-        Some(Self { coverage, housing_mm: airframe.housing_mm, penumbra })
+        Ok(Some(Self { coverage, penumbra }))
     }
 
     /// Where the airframe first hides a direction, in mm from the datum, and how far from the lamp; `None` where it does not.
     pub fn hidden_by(&self, d: &Direction) -> Option<([f64; 3], f64)> {
-        self.coverage.hides(d).then(|| self.coverage.hidden_by(d, self.housing_mm)).flatten()
+        self.coverage.hides(d).then(|| self.coverage.hidden_by(d)).flatten()
     }
 
     /// How light passes in a direction.

@@ -3,13 +3,15 @@
 use super::Loader;
 use crate::aircraft::airframe::{Airframe, HOUSING_MM};
 use crate::aircraft::declared::{AircraftFile, AirframeDecl, LampDecl};
-use crate::aircraft::words::{FileAxis, FileSize, FileUnit};
+use crate::aircraft::words::{FileAxis, FileSize, FileUnit, Half};
 use crate::geometry::{Mesh, Point};
 use crate::source::formats::{Corners, soup};
 use crate::source::{Code, Diagnostic, Located, inside_folder};
 
 /// The most bytes of a mesh.
 const MOST_BYTES: u64 = 256 * 1024 * 1024;
+/// No model reaches farther from its datum, in mm.
+const MOST_MM: f64 = 1e5;
 /// A mesh may differ from the declared span or length by this share: tips of lamps, a probe, paint.
 const ALIKE: f64 = 0.10;
 /// A lamp may stand this far outside the box of its airframe, in mm and as a share of the box.
@@ -33,6 +35,8 @@ impl Loader<'_> {
         let half = decl.half.as_ref().map(|h| h.value);
         let mirrored = corners.iter().filter(|_| half.is_some()).map(|c| c.map(|p| mirror(placed.point(p))));
         let mesh = Mesh::new(own.chain(mirrored));
+        self.is_that_half(decl, &corners, &placed)?;
+        self.is_sound(decl, &mesh)?;
         self.is_alike(decl, declared, &mesh)?;
         let housing_mm = decl.housing.as_ref().map_or(HOUSING_MM, |h| h.mm());
         if !(0.0..=1000.0).contains(&housing_mm) {
@@ -92,6 +96,42 @@ impl Loader<'_> {
         }
     }
 
+    /// Says where a mesh is the other half than is written.
+    fn is_that_half(&mut self, decl: &AirframeDecl, corners: &[Corners], placed: &Placed) -> Option<()> {
+        let Some(half) = &decl.half else { return Some(()) };
+        let rights = corners.iter().flatten().map(|p| placed.point(*p)[1]);
+        let (left, right) = rights.fold((0.0_f64, 0.0_f64), |(l, r), y| (l.min(y), r.max(y)));
+        let (drawn, other) = match half.value {
+            Half::Left => (-left, right),
+            Half::Right => (right, -left),
+        };
+        if other > drawn {
+            let message = format!("this is not the {} half: more of it lies on the other side", half.value.as_str());
+            self.sink.say(Code::Contradiction, &half.at, message, "write the other half, or check `nose` and `up`");
+            return None;
+        }
+        Some(())
+    }
+
+    /// Says where nothing of the mesh is left, or it is larger than any model.
+    fn is_sound(&mut self, decl: &AirframeDecl, mesh: &Mesh) -> Option<()> {
+        let told = match mesh.bounds() {
+            None => Some(("its triangles have no area".to_string(), "name a mesh with a surface")),
+            Some((low, high)) => {
+                let most = low.iter().chain(&high).fold(0.0_f64, |m, x| m.max(x.abs()));
+                let message = format!("it reaches {} m from the datum of the model", crate::units::short(most * 1e-3));
+                (most > MOST_MM).then_some((message, "check `unit`, `size` and `origin`"))
+            }
+        };
+        match told {
+            Some((message, instead)) => {
+                self.sink.say(Code::OutOfRange, &decl.mesh.at, message, instead);
+                None
+            }
+            None => Some(()),
+        }
+    }
+
     /// Says where the mesh is not as large as the model is declared, and what would make it so.
     fn is_alike(&mut self, decl: &AirframeDecl, declared: &AircraftFile, mesh: &Mesh) -> Option<()> {
         let (low, high) = mesh.bounds()?;
@@ -147,6 +187,19 @@ impl Loader<'_> {
             self.sink.push(told.related(&airframe.at, "the airframe"));
             return None;
         }
+        if airframe.seen_from(place).is_none() {
+            let at = lamp.place.as_ref().map_or(&name.at, |p| &p.at);
+            let message =
+                format!("seen from `{}` the mesh has more edges across each other than are looked at", name.value);
+            let told = Diagnostic::new(
+                Code::OutOfRange,
+                at,
+                message,
+                "take out what lies within the airframe, or make a smaller `housing`",
+            );
+            self.sink.push(told.related(&airframe.at, "the airframe"));
+            return None;
+        }
         Some(())
     }
 }
@@ -175,11 +228,12 @@ fn mirror([forward, right, up]: Point) -> Point {
 fn mended(ratio: f64, n: f64, decl: &AirframeDecl) -> String {
     let near = |wanted: f64| (ratio / wanted - 1.0).abs() < ALIKE;
     let now = decl.unit.value.mm();
+    let is_full = decl.size.as_ref().is_some_and(|s| s.value == FileSize::FullSize);
     let unit = FileUnit::ALL.iter().find(|unit| near(unit.mm() / now));
     match unit {
         Some(unit) => format!("write `unit: {}`", unit.as_str()),
-        None if near(1.0 / n) => "write `size: full size`".to_string(),
-        None if near(n) => "write `size: model`".to_string(),
+        None if near(1.0 / n) && !is_full => "write `size: full size`".to_string(),
+        None if near(n) && is_full => "write `size: model`, or leave `size` out".to_string(),
         None => "check `unit` and `size`, which way `nose` and `up` are, and whether it is one `half`".to_string(),
     }
 }

@@ -68,6 +68,10 @@ impl Coverage {
         let along = dot(side.axis, cap.center);
         let off = angle(side.at_least) - angle(along);
         let aside = minus(side.axis, scaled(cap.center, along));
+        // A circle that may lie within the cap has no two sides there.
+        if angle(side.at_least) < 4.0 * cap.radius_rad || length(aside) < 1e-9 {
+            return State::Mixed;
+        }
         let aside = scaled(aside, 1.0 / length(aside));
         // Halfway between the circle and the rim of the cap.
         let covered_at = |angle: f64| {

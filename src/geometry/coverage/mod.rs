@@ -23,11 +23,19 @@ use std::borrow::Cow;
 use std::sync::Arc;
 use view::{Cut, Kind, View};
 
+/// The most triangles kept for crossed squares, each as often as it is seen in one.
+const MOST_KEPT: usize = 8_000_000;
+/// The most of them in one square.
+const MOST_IN_A_SQUARE: usize = 4_000;
+/// The most squares looked at for triangles that the housing cuts.
+const MOST_CUT: usize = 200_000_000;
+
 /// What a mesh hides from a place.
 #[derive(Debug, Clone)]
 pub struct Coverage {
     mesh: Arc<Mesh>,
     place: Point,
+    housing_mm: f64,
     signs: Vec<i8>,
     cuts: Vec<(u32, Cut)>,
     outline: Vec<bool>,
@@ -39,9 +47,9 @@ pub struct Coverage {
 
 impl Coverage {
     /// What a mesh hides from a place in mm, all within a distance of the place left out; faces of `size` squares a side, a
-    /// power of two from 64.
+    /// power of two from 64. `None` where outlines cross each other so often that memory or time would run out.
     #[must_use]
-    pub fn new(mesh: Arc<Mesh>, place: Point, housing_mm: f64, size: usize) -> Self {
+    pub fn new(mesh: Arc<Mesh>, place: Point, housing_mm: f64, size: usize) -> Option<Self> {
         let size = size.next_power_of_two().clamp(64, 4096);
         let view = View::new(&mesh, place, housing_mm, size);
         let mut covered = Raster::new(size);
@@ -53,14 +61,19 @@ impl Coverage {
                 touched_by(part, size, |row, from, to| crossed.set(face, row, from, to))
             });
         }
+        let mut looked_at = 0;
         for (triangle, cut) in &view.cuts {
-            fill_cut(&view, *triangle, *cut, &mut covered, &mut crossed);
+            looked_at += fill_cut(&view, *triangle, *cut, &mut covered, &mut crossed);
+            if looked_at > MOST_CUT {
+                return None;
+            }
         }
-        let pairs = triangles_of(&view, &crossed);
+        let pairs = triangles_of(&view, &crossed)?;
         let View { signs, cuts, .. } = view;
         let mut coverage = Self {
             mesh,
             place,
+            housing_mm,
             signs,
             cuts,
             outline,
@@ -77,7 +90,7 @@ impl Coverage {
                 _ => SEEN,
             }
         });
-        coverage
+        Some(coverage)
     }
 
     /// How many of 6 x size x size middles of squares a mesh hides from a place; size is a power of two from 64.
@@ -88,9 +101,7 @@ impl Coverage {
         covered.count()
     }
 
-    fn keep(&mut self, mut pairs: Vec<(u32, u32)>) {
-        pairs.sort_unstable();
-        pairs.dedup();
+    fn keep(&mut self, pairs: Vec<(u32, u32)>) {
         for (square, triangle) in pairs {
             if self.crossed.last().is_none_or(|(last, _)| *last != square) {
                 self.crossed.push((square, u32::try_from(self.triangles.len()).unwrap_or(u32::MAX)));
@@ -197,12 +208,11 @@ impl Coverage {
         if seen_or_hidden == HIDDEN { State::Inside } else { State::Outside }
     }
 
-    /// Where the nearest of what hides a direction is, in mm from the datum, and how far from the place; what lies within a
-    /// distance of it hides nothing.
+    /// Where the nearest of what hides a direction is, in mm from the datum, and how far from the place.
     #[must_use]
-    pub fn hidden_by(&self, d: &Direction, housing_mm: f64) -> Option<(Point, f64)> {
+    pub fn hidden_by(&self, d: &Direction) -> Option<(Point, f64)> {
         let toward = vector(d);
-        let far = self.mesh.first_hit_mm(self.place, toward, housing_mm)?;
+        let far = self.mesh.first_hit_mm(self.place, toward, self.housing_mm)?;
         Some(([0, 1, 2].map(|n| self.place[n] + far * toward[n]), far))
     }
 }
@@ -224,12 +234,14 @@ fn fill(view: &View<'_>, covered: &mut Raster) {
     }
 }
 
-/// The middles a triangle covers that the housing cuts, and the squares the edge of the cut may cross.
-fn fill_cut(view: &View<'_>, triangle: u32, cut: Cut, covered: &mut Raster, crossed: &mut Raster) {
+/// The middles a triangle covers that the housing cuts, and the squares the edge of the cut may cross; how many it took.
+fn fill_cut(view: &View<'_>, triangle: u32, cut: Cut, covered: &mut Raster, crossed: &mut Raster) -> usize {
     let size = covered.size;
-    let Some(corners) = view.mesh.triangles.get(triangle as usize) else { return };
+    let Some(corners) = view.mesh.triangles.get(triangle as usize) else { return 0 };
+    let mut looked_at = 0;
     view.parts(*corners, |face, part| {
         touched_by(part, size, |row, from, to| {
+            looked_at += to + 1 - from;
             for column in from..=to {
                 let square = Square { face, size, row, column };
                 // A cosine changes by no more than its angle.
@@ -246,10 +258,11 @@ fn fill_cut(view: &View<'_>, triangle: u32, cut: Cut, covered: &mut Raster, cros
             }
         });
     });
+    looked_at
 }
 
-/// Each crossed square with each triangle seen in it.
-fn triangles_of(view: &View<'_>, crossed: &Raster) -> Vec<(u32, u32)> {
+/// Each crossed square with each triangle seen in it; `None` where they are too many.
+fn triangles_of(view: &View<'_>, crossed: &Raster) -> Option<Vec<(u32, u32)>> {
     let size = crossed.size;
     let mut pairs = Vec::new();
     let whole = view.is_whole();
@@ -264,6 +277,12 @@ fn triangles_of(view: &View<'_>, crossed: &Raster) -> Vec<(u32, u32)> {
                 pairs.extend(squares.filter_map(|s| Some((u32::try_from(s).ok()?, n))));
             });
         });
+        if pairs.len() > MOST_KEPT {
+            return None;
+        }
     }
-    pairs
+    pairs.sort_unstable();
+    pairs.dedup();
+    let crowded = pairs.chunk_by(|a, b| a.0 == b.0).any(|square| square.len() > MOST_IN_A_SQUARE);
+    (!crowded).then_some(pairs)
 }

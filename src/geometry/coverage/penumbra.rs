@@ -4,7 +4,7 @@ use super::cube::{FACES, Square, about};
 use super::leaf::Cap;
 use super::pyramid::{CROSSED, HIDDEN, Pyramid, SEEN};
 use super::raster::Raster;
-use super::view::distance_of_line;
+use super::view::{cut_of, distance_of_line};
 use super::{Coverage, State, vector};
 use crate::geometry::mesh::{Point, minus};
 use crate::geometry::{Cell, Direction};
@@ -20,7 +20,7 @@ const ACROSS: f64 = 8.0;
 pub struct Penumbra(Pyramid);
 
 impl Penumbra {
-    /// Whether a direction lies in it, or within a fifth of a degree of it.
+    /// Whether a direction lies in it, or within about a degree of it.
     #[must_use]
     pub fn holds(&self, d: &Direction) -> bool {
         self.0.finest(Square::of(vector(d), SQUARES)) == HIDDEN
@@ -34,8 +34,8 @@ impl Penumbra {
 }
 
 impl Coverage {
-    /// Where the shadows of a source of a size in mm are soft: within atan(size / 2 distance) of each edge of what is hidden,
-    /// the distance being that of the nearest outline seen there.
+    /// Where the shadows of a source of a size in mm are soft: within asin(size / 2 distance) of each edge of what is hidden,
+    /// the distance being that of the nearest outline seen there, or of the housing's rim.
     #[must_use]
     pub fn penumbra(&self, size_mm: f64) -> Penumbra {
         let mut soft: Vec<Raster> = (0..=SQUARES.ilog2()).map(|level| Raster::new(SQUARES >> level)).collect();
@@ -58,11 +58,10 @@ impl Coverage {
         for (index, _) in &self.crossed {
             let n = *index as usize;
             let square = Square { face: n / (size * size), size, row: n / size % size, column: n % size };
-            if self.squares.finest(square) != CROSSED {
+            let half_width = half_width_rad(size_mm, self.nearest_edge_mm(square));
+            if self.squares.finest(square) != CROSSED && !self.may_open(square, half_width) {
                 continue;
             }
-            let near = self.nearest_outline_mm(square);
-            let half_width = if near.is_finite() { (0.5 * size_mm).atan2(near) } else { 0.0 };
             let level = (half_width * SQUARES as f64 / (2.0 * ACROSS)).max(1.0).log2().floor() as usize;
             let coarse = SQUARES >> level.min(SQUARES.ilog2() as usize);
             let (row, column) = (square.row * coarse / size, square.column * coarse / size);
@@ -70,6 +69,19 @@ impl Coverage {
             *widest = widest.max(half_width);
         }
         found
+    }
+
+    /// Whether an edge that is covered from behind, seen from the middle of a source, may not be from its rim: the cover ends
+    /// within twice the half-shadow of the edge, its own edge being no nearer.
+    fn may_open(&self, square: Square, half_width: f64) -> bool {
+        let cap = Cap::new(square.center(), 2.0 * half_width + square.radius_rad());
+        self.squares.finest(square) == HIDDEN && self.squares.state_of(&cap, |_| State::Mixed) != State::Inside
+    }
+
+    /// The distance of the nearest edge that ends coverage in a square, or of the housing where that cuts it.
+    fn nearest_edge_mm(&self, square: Square) -> f64 {
+        let cut = self.triangles_in(square).iter().any(|t| cut_of(&self.cuts, *t).is_some());
+        self.nearest_outline_mm(square).min(if cut { self.housing_mm } else { f64::INFINITY })
     }
 
     fn nearest_outline_mm(&self, square: Square) -> f64 {
@@ -83,6 +95,12 @@ impl Coverage {
         };
         self.triangles_in(square).iter().map(of_triangle).fold(f64::INFINITY, f64::min)
     }
+}
+
+/// How far a source of a size shifts an edge at a distance at most, on either side; all of the sky where it reaches the edge.
+fn half_width_rad(size_mm: f64, distance_mm: f64) -> f64 {
+    let share = 0.5 * size_mm / distance_mm;
+    if share >= 1.0 { std::f64::consts::PI } else { share.asin() }
 }
 
 /// Marks the squares within an angle of a direction.

@@ -139,7 +139,9 @@ impl Table {
         }
         let held = self.times.written.len().saturating_mul(values);
         if self.times.written.len() >= MOST_ROWS || held >= MOST_CELLS {
-            return Err(format!("line {line}: more than {MOST_ROWS} rows or {MOST_CELLS} cells; record a shorter time, or fewer signals"));
+            return Err(format!(
+                "line {line}: more than {MOST_ROWS} rows or {MOST_CELLS} cells; record a shorter time, or fewer signals"
+            ));
         }
         self.times.push(cells.get(0).unwrap_or_default(), time);
         for (column, cell) in self.columns.iter_mut().zip(cells.iter().skip(1)) {

@@ -68,12 +68,30 @@ fn stl(mut bytes: Vec<u8>) -> Result<Vec<Corners>, String> {
     Ok(triangles)
 }
 
+/// How many triangles the faces of an OBJ make, counted before any is held; and no more corners than they could have.
+fn count_obj(bytes: &[u8]) -> Result<(), String> {
+    let (mut triangles, mut corners) = (0_usize, 0_usize);
+    for line in bytes.split(|b| *b == b'\n') {
+        let mut words = line.split(u8::is_ascii_whitespace).filter(|w| !w.is_empty());
+        match words.next() {
+            Some(b"f") => triangles = triangles.saturating_add(words.count().saturating_sub(2)),
+            Some(b"v") => corners += 1,
+            _ => {}
+        }
+    }
+    too_many(triangles)?;
+    if corners > 3 * MOST_TRIANGLES {
+        return Err(format!("it has {corners} corners, and {} are read; make it coarser", 3 * MOST_TRIANGLES));
+    }
+    Ok(())
+}
+
 fn obj(mut bytes: &[u8]) -> Result<Vec<Corners>, String> {
+    count_obj(bytes)?;
     let options =
         tobj::LoadOptions { triangulate: true, ignore_points: true, ignore_lines: true, ..Default::default() };
     let no_materials = |_: &std::path::Path| Ok(Default::default());
     let (models, _) = tobj::load_obj_buf(&mut bytes, &options, no_materials).map_err(|e| e.to_string())?;
-    too_many(models.iter().map(|m| m.mesh.indices.len() / 3).sum())?;
     let mut triangles = Vec::new();
     for mesh in models.iter().map(|m| &m.mesh) {
         let corner = |index: &u32| match mesh.positions.get(3 * *index as usize..3 * *index as usize + 3) {
