@@ -50,6 +50,12 @@ impl Loader<'_> {
             return None;
         }
         let airframe = Airframe::new(mesh, housing_mm, decl.mesh.at.clone());
+        let place = |lamp: &LampDecl| {
+            let place = lamp.place.as_ref()?.value;
+            Some([place.forward_mm?, place.right_mm?, place.up_mm?])
+        };
+        let places: Vec<Point> = declared.lamps.0.iter().filter_map(|(_, lamp)| place(lamp)).collect();
+        airframe.look_from(&places);
         let mut placed_well = true;
         for (name, lamp) in &declared.lamps.0 {
             placed_well &= self.stands_on(&airframe, name, lamp).is_some();

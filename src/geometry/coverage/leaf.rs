@@ -60,6 +60,27 @@ impl Coverage {
         if sheet_covers(&touching) { State::Inside } else { State::Mixed }
     }
 
+    /// How near, along the middle of a cap, the nearest sheet is that covers all of it, in mm; infinite with none.
+    pub(super) fn cover_mm(&self, triangles: &[u32], cap: &Cap) -> f64 {
+        let mut touching: Vec<Touch> = Vec::new();
+        let mut nearest = f64::INFINITY;
+        for triangle in triangles {
+            match self.reach(*triangle, cap, cap.center) {
+                Reach::Misses => {}
+                Reach::Whole => nearest = nearest.min(self.met_at_mm(*triangle, cap.center)),
+                Reach::Part(touch) => touching.push(touch),
+            }
+        }
+        closed_sheets(&touching).map(|triangle| self.met_at_mm(triangle, cap.center)).fold(nearest, f64::min)
+    }
+
+    /// How far along a direction the plane of a triangle is met, in mm.
+    fn met_at_mm(&self, triangle: u32, d: Point) -> f64 {
+        let [a, b, c] = self.mesh.seen_from(triangle, self.place);
+        let normal = cross(minus(b, a), minus(c, a));
+        (dot(normal, a) / dot(normal, d)).abs()
+    }
+
     /// The same of a cap all of which lies in the squares: where coverage may end along just one circle there, it is one thing
     /// on one side of it and one thing on the other, and a direction on each side tells which.
     pub(super) fn all_of(&self, triangles: &[u32], cap: &Cap) -> State {
@@ -173,6 +194,11 @@ impl Coverage {
 
 /// Whether some sheet of triangles covers the seed and ends nowhere. The triangles stand in order of their numbers.
 fn sheet_covers(touching: &[Touch]) -> bool {
+    closed_sheets(touching).next().is_some()
+}
+
+/// The triangles of such sheets that cover the seed.
+fn closed_sheets(touching: &[Touch]) -> impl Iterator<Item = u32> {
     let mut sheet: Vec<usize> = (0..touching.len()).collect();
     for (n, touch) in touching.iter().enumerate() {
         for next in touch.goes_on_in.iter().flatten() {
@@ -182,14 +208,12 @@ fn sheet_covers(touching: &[Touch]) -> bool {
             }
         }
     }
-    let mut covers = vec![false; touching.len()];
     let mut open = vec![false; touching.len()];
     for (n, touch) in touching.iter().enumerate() {
-        let of = root(&mut sheet, n);
-        covers[of] |= touch.covers_seed;
-        open[of] |= touch.open;
+        open[root(&mut sheet, n)] |= touch.open;
     }
-    covers.iter().zip(&open).any(|(covers, open)| *covers && !open)
+    let covers = touching.iter().enumerate().filter(move |(n, touch)| touch.covers_seed && !open[root(&mut sheet, *n)]);
+    covers.map(|(_, touch)| touch.triangle)
 }
 
 fn root(sheet: &mut [usize], mut n: usize) -> usize {

@@ -58,10 +58,11 @@ impl Coverage {
         for (index, _) in &self.crossed {
             let n = *index as usize;
             let square = Square { face: n / (size * size), size, row: n / size % size, column: n % size };
-            let half_width = half_width_rad(size_mm, self.nearest_edge_mm(square));
-            if self.squares.finest(square) != CROSSED && !self.may_open(square, half_width) {
+            let edge_mm = self.nearest_edge_mm(square);
+            if self.squares.finest(square) != CROSSED && !self.stands_before_its_cover(square, edge_mm) {
                 continue;
             }
+            let half_width = half_width_rad(size_mm, edge_mm);
             let level = (half_width * SQUARES as f64 / (2.0 * ACROSS)).max(1.0).log2().floor() as usize;
             let coarse = SQUARES >> level.min(SQUARES.ilog2() as usize);
             let (row, column) = (square.row * coarse / size, square.column * coarse / size);
@@ -71,11 +72,11 @@ impl Coverage {
         found
     }
 
-    /// Whether an edge that is covered from behind, seen from the middle of a source, may not be from its rim: the cover ends
-    /// within twice the half-shadow of the edge, its own edge being no nearer.
-    fn may_open(&self, square: Square, half_width: f64) -> bool {
-        let cap = Cap::new(square.center(), 2.0 * half_width + square.radius_rad());
-        self.squares.finest(square) == HIDDEN && self.squares.state_of(&cap, |_| State::Mixed) != State::Inside
+    /// Whether an edge stands before what covers it, seen from the middle of a source: a point of its rim may look between. An
+    /// edge behind a nearer cover shows nowhere but where that ends, which is an edge of its own.
+    fn stands_before_its_cover(&self, square: Square, edge_mm: f64) -> bool {
+        let cap = Cap::new(square.center(), square.radius_rad());
+        self.squares.finest(square) == HIDDEN && edge_mm < self.cover_mm(self.triangles_in(square), &cap)
     }
 
     /// The distance of the nearest edge that ends coverage in a square, or of the housing where that cuts it.
