@@ -39,17 +39,7 @@ fn body(values: &mut Values<'_>) -> Option<Photometry> {
     let vertical_deg = values.angles(told.gammas, "gamma angle", (0.0, 180.0))?;
     let stored = told.stored();
     let candela = values.planes((stored.len(), told.gammas), (1e-3 * told.conversion * told.flux_lm.high, MOST_CD))?;
-    values.nothing_more();
-    if !values.is_well() {
-        return None;
-    }
-    if !candela.iter().flatten().any(|cd| *cd > 0.0) {
-        values.say_of_file(
-            Code::OutOfRange,
-            "this file has no light in any direction",
-            "name a file of a lamp that is lit",
-        );
-    }
+    values.ends_lit(&candela)?;
     let at = |n: usize| c_deg.get(n % told.half_planes).copied().unwrap_or(0.0);
     // What stands after 360 is written from 0 on again: it is counted back from there.
     let turns =

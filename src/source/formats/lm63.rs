@@ -50,17 +50,7 @@ fn body(values: &mut Values<'_>) -> Option<Photometry> {
     let vertical_deg = values.angles(told.verticals, "vertical angle", (v_least, v_most))?;
     let horizontal = values.angles(told.horizontals, "horizontal angle", (h_least, h_most))?;
     let candela = values.planes((told.horizontals, told.verticals), (told.factor, MOST_CD))?;
-    values.nothing_more();
-    if !values.is_well() {
-        return None;
-    }
-    if !candela.iter().flatten().any(|cd| *cd > 0.0) {
-        values.say_of_file(
-            Code::OutOfRange,
-            "this file has no light in any direction",
-            "name a file of a lamp that is lit",
-        );
-    }
+    values.ends_lit(&candela)?;
     let planes = whole(told.kind, horizontal.into_iter().zip(candela).collect(), values)?;
     let (horizontal_deg, candela) = flattened(planes);
     Some(Photometry { kind: told.kind, vertical_deg, horizontal_deg, candela, level, lamp_lm: told.lamp_lm })

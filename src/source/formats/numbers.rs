@@ -67,6 +67,17 @@ impl<'t> Values<'t> {
         }
     }
 
+    /// Says what stands after the candela, and where all of them are 0; `None` where anything before was wrong.
+    pub(super) fn ends_lit(&mut self, candela: &[Vec<f64>]) -> Option<()> {
+        self.nothing_more();
+        if self.is_well() && !candela.iter().flatten().any(|cd| *cd > 0.0) {
+            let message = "this file has no light in any direction";
+            self.say_of_file(Code::OutOfRange, message, "name a file of a lamp that is lit");
+            return Some(());
+        }
+        self.is_well().then_some(())
+    }
+
     /// Says what is wrong with the file as a whole.
     pub(super) fn say_of_file(&mut self, code: Code, message: impl Into<String>, instead: &str) {
         self.told += 1;
