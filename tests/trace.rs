@@ -434,6 +434,8 @@ fn what_a_recorder_cannot_see_is_not_held_against_the_lamp() {
     let traced = held(&even(0.1, (0..200).map(level).collect()), &of_steps(&pattern), None);
     let of = |what: &str| traced.compared.iter().find(|c| c.what == what).expect("compared").agrees;
     assert_eq!((of("pulses in a flash"), of("longest pulse")), (None, None));
+    // CV52: ten samples in a pulse of 50 ms are 200 a second.
+    assert!(traced.notes.iter().any(|n| n.ends_with("200 samples a second show it in ten")), "{:?}", traced.notes);
     // A flash of 20 ms in frames 33 ms apart may pass between two: no rate either.
     let short = [20.0, 1313.0];
     let level = |n: usize| f64::from(u8::from(lit_at(&short, n as f64 / 30.0 - 0.43)));

@@ -166,9 +166,10 @@ impl Asked<'_> {
         } else if !parts {
             let (seen, part) = (recorded.unseen_under_s * 1e3, finest.part * 1e3);
             traced.notes.push(format!(
-                "times under {} may have gone unseen, and the file has some of {}: record finer",
+                "times under {} may have gone unseen, and the file has some of {}: {} samples a second show it in ten",
                 show_range_to(Interval::exactly(seen), Unit::Millisecond, 3),
                 show_range_to(Interval::exactly(part), Unit::Millisecond, 3),
+                crate::units::rounded(TEN_SAMPLES / finest.part, 3),
             ));
         }
         traced.goals = self.goals(&|spec| match spec.quantity.value.as_str() {
@@ -283,6 +284,9 @@ impl Asked<'_> {
         list
     }
 }
+
+/// A pulse is shown well by ten samples: common practice, no source.
+const TEN_SAMPLES: f64 = 10.0;
 
 const TOO_COARSE: &str = "recorded too coarsely";
 

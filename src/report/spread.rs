@@ -8,6 +8,12 @@ const MOST_THREADS: usize = 8;
 
 /// What `f` makes of each item, in their order; where no thread can be started the caller's own does all of it.
 pub(crate) fn spread<T: Sync, R: Send>(items: &[T], f: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(MOST_THREADS);
+    spread_over(threads, items, f)
+}
+
+/// The same on so many threads.
+fn spread_over<T: Sync, R: Send>(threads: usize, items: &[T], f: impl Fn(&T) -> R + Sync) -> Vec<R> {
     let next = AtomicUsize::new(0);
     let done: Mutex<Vec<(usize, R)>> = Mutex::new(Vec::with_capacity(items.len()));
     let work = || {
@@ -20,9 +26,8 @@ pub(crate) fn spread<T: Sync, R: Send>(items: &[T], f: impl Fn(&T) -> R + Sync) 
             done.lock().unwrap_or_else(std::sync::PoisonError::into_inner).push((n, result));
         }
     };
-    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(MOST_THREADS).min(items.len());
     std::thread::scope(|scope| {
-        for _ in 1..threads {
+        for _ in 1..threads.min(items.len()) {
             if std::thread::Builder::new().spawn_scoped(scope, work).is_err() {
                 break;
             }
@@ -36,12 +41,21 @@ pub(crate) fn spread<T: Sync, R: Send>(items: &[T], f: impl Fn(&T) -> R + Sync) 
 
 #[cfg(test)]
 mod tests {
-    use super::spread;
+    use super::{spread, spread_over};
 
     #[test]
     fn results_keep_the_order_of_their_items() {
         let items: Vec<u64> = (0..1000).collect();
         assert_eq!(spread(&items, |n| n * n), items.iter().map(|n| n * n).collect::<Vec<_>>());
         assert!(spread(&[] as &[u8], |n| *n).is_empty());
+    }
+
+    #[test]
+    fn one_thread_and_many_give_the_same() {
+        let items: Vec<u64> = (0..1000).collect();
+        let alone = spread_over(1, &items, |n| n * n + 1);
+        for threads in 2..9 {
+            assert_eq!(spread_over(threads, &items, |n| n * n + 1), alone, "{threads}");
+        }
     }
 }
