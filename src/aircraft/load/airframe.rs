@@ -38,17 +38,7 @@ impl Loader<'_> {
         self.is_that_half(decl, &corners, &placed)?;
         self.is_sound(decl, &mesh)?;
         self.is_alike(decl, declared, &mesh)?;
-        let housing_mm = decl.housing.as_ref().map_or(HOUSING_MM, |h| h.mm());
-        if !(0.0..=1000.0).contains(&housing_mm) {
-            let at = decl.housing.as_ref().map_or(&decl.mesh.at, |h| &h.at);
-            self.sink.say(
-                Code::OutOfRange,
-                at,
-                "a housing is 0 to 1000 mm",
-                "write how far from a lamp its own socket reaches",
-            );
-            return None;
-        }
+        let housing_mm = self.housing(decl)?;
         let airframe = Airframe::new(mesh, housing_mm, decl.mesh.at.clone());
         let place = |lamp: &LampDecl| {
             let place = lamp.place.as_ref()?.value;
@@ -61,6 +51,16 @@ impl Loader<'_> {
             placed_well &= self.stands_on(&airframe, name, lamp).is_some();
         }
         placed_well.then_some(Some(airframe))
+    }
+
+    fn housing(&mut self, decl: &AirframeDecl) -> Option<f64> {
+        let Some(housing) = &decl.housing else { return Some(HOUSING_MM) };
+        if !(0.0..=1000.0).contains(&housing.mm()) {
+            let instead = "write how far from a lamp its own socket reaches";
+            self.sink.say(Code::OutOfRange, &housing.at, "a housing is 0 to 1000 mm", instead);
+            return None;
+        }
+        Some(housing.mm())
     }
 
     /// Forward, right and up as the file's own axes.
