@@ -200,11 +200,33 @@ fn a_wall_astern_is_named_and_missed() {
     };
     assert!((up - 50.0).abs() <= 1.0 || (aft - 200.0).abs() <= 1.0, "{named}");
     assert!((far - (right * right + (aft - 100.0).powi(2) + (up - 60.0).powi(2)).sqrt()).abs() <= 1.5, "{named}");
+    assert!(report.aircraft.airframe.as_ref().is_some_and(|a| a.starts_with("24 triangles")));
     // Without the airframe it is met.
     let bare = Aircraft { airframe: None, ..aircraft };
     let report = check(&bare, &bundled_rule_sets().expect("sound"), &Options::default()).expect("judged");
     let goal = report.goals.iter().find(|g| g.id.starts_with("rear-light-unbroken")).expect("asked");
     assert_eq!(goal.verdict, lampwright::judge::Verdict::Met);
+}
+
+#[test]
+fn what_is_out_of_order_in_a_mesh_is_said() {
+    // By hand: the first triangle of the box runs +x then +y on its low face, so by the right hand it faces up, into the box.
+    let mut triangles: Vec<[Point; 3]> = body().iter().map(|[a, b, c]| [*a, *c, *b]).collect();
+    let described = |triangles: &[[Point; 3]]| {
+        let aircraft = loaded("unit: mm, nose: +x, up: +z", ON_TOP, stl(triangles)).expect("sound");
+        let report = check(&aircraft, &bundled_rule_sets().expect("sound"), &Options::default()).expect("judged");
+        report.aircraft.airframe.expect("given")
+    };
+    assert_eq!(
+        (described(&body()).as_str(), described(&triangles).as_str()),
+        ("12 triangles, surface that faces inwards", "12 triangles")
+    );
+    // Twice one of its triangles, one of no area, and a loose one: three open edges.
+    let first = triangles[0];
+    triangles.extend([first, [first[0]; 3], [[0.0, 0.0, 50.0], [10.0, 0.0, 60.0], [0.0, 10.0, 60.0]]]);
+    let told = described(&triangles);
+    assert!(told.starts_with("13 triangles, 1 without area left out, 1 doubled left out"), "{told}");
+    assert!(told.contains("3 open edges"), "{told}");
 }
 
 #[test]

@@ -115,7 +115,8 @@ impl Mesh {
         }))
     }
 
-    /// The volume its triangles enclose, in mm³: below 0 where they face inwards.
+    /// The volume its triangles enclose, in mm³: above 0 where they face inwards, since forward, right and up turn like the left
+    /// hand and files turn their triangles by the right one.
     #[must_use]
     pub fn signed_volume(&self) -> f64 {
         self.triangles.iter().map(|t| self.corners(*t)).map(|[a, b, c]| dot(a, cross(b, c)) / 6.0).sum()

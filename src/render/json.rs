@@ -188,6 +188,9 @@ struct Craft {
     scale: f64,
     file: String,
     prototype: String,
+    /// The airframe in a few words, where one was looked at.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    airframe: Option<String>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -390,6 +393,7 @@ impl Document {
                 scale: craft.scale,
                 file: craft.file.clone(),
                 prototype: craft.prototype.clone(),
+                airframe: craft.airframe.clone(),
             },
             rule_sets: report.rule_sets.iter().map(Set::of).collect(),
             goals: report.goals.iter().map(Goal::of).collect(),

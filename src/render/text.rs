@@ -130,6 +130,9 @@ impl Page<'_> {
         if !craft.file.is_empty() {
             self.line(&format!("file: {}", craft.file))?;
         }
+        if let Some(airframe) = &craft.airframe {
+            self.line(&format!("airframe: {airframe}"))?;
+        }
         self.line("")?;
         self.rule_sets(&report.rule_sets)?;
         let what = |t: &Tally| {

@@ -3,6 +3,7 @@
 use super::spread::spread;
 use super::*;
 use crate::aircraft::{Aircraft, LitLamp, PhaseLights, Scale};
+use crate::geometry::Mesh;
 use crate::judge::{Judgement, judge};
 use crate::measure::{CannotTell, Finding, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
@@ -199,7 +200,23 @@ fn aircraft_head(aircraft: &Aircraft) -> AircraftHead {
         scale: aircraft.scale.n(),
         file: aircraft.at.file.to_string(),
         prototype: parts.into_iter().flatten().collect::<Vec<_>>().join(", "),
+        airframe: aircraft.airframe.as_ref().map(|airframe| of_mesh(airframe.mesh())),
     }
+}
+
+/// A mesh in a few words: how large, and what of it is out of order. What it hides does not depend on that.
+fn of_mesh(mesh: &Mesh) -> String {
+    let state = mesh.state();
+    let closed = state.open_edges == 0 && state.crowded_edges == 0;
+    let told = [
+        (state.degenerate, "without area left out"),
+        (state.doubled, "doubled left out"),
+        (state.open_edges, "open edges"),
+        (state.crowded_edges, "edges of three or more"),
+    ];
+    let told = told.into_iter().filter(|(count, _)| *count > 0).map(|(count, what)| format!(", {count} {what}"));
+    let inwards = if closed && mesh.signed_volume() > 0.0 { ", surface that faces inwards" } else { "" };
+    format!("{} triangles{}{inwards}", mesh.triangle_count(), told.collect::<String>())
 }
 
 fn head(candidate: &Candidate<'_>, reports: &[GoalReport]) -> RuleSetHead {

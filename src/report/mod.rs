@@ -103,6 +103,8 @@ pub struct AircraftHead {
     pub file: String,
     /// The full-size craft in a few words.
     pub prototype: String,
+    /// Its airframe in a few words, where one was looked at.
+    pub airframe: Option<String>,
 }
 
 /// A rule set at one standing.
