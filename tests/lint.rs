@@ -114,17 +114,17 @@ fn a_mistake_gives_its_finding_and_no_other(#[case] channels: &str, #[case] want
 #[case(
     "  tips: {drives: strobe, flash: {period: 1 s, lit: 50 ms}}\n  tail: {drives: strobe, start: 100 ms, flash: {period: 1 s, lit: 50 ms}}\n",
     "channels `tips`, `tail`: 100 ms, where `strobes flash together` asks at most 20 ms (common practice)",
-    "give both channels the same `start`, or use one channel"
+    "give `tips` and `tail` the same `start`, or use one channel"
 )]
 #[case(
     "  tips: {drives: strobe, flash: {period: 1 s, lit: 50 ms}}\n  tail: {drives: strobe, flash: {period: 1500 ms, lit: 50 ms}}\n",
     "channels `tips`, `tail`: 500 ms, where `strobes flash together` asks at most 20 ms (common practice)",
-    "give both channels the same `rate` and `start`, or use one channel"
+    "give `tips` and `tail` the same `rate` and `start`, or use one channel"
 )]
 #[case(
     "  tips: {drives: strobe, clock: a, flash: {period: 1 s, lit: 50 ms}}\n  tail: {drives: strobe, clock: b, flash: {period: 1500 ms, lit: 50 ms}}\n",
     "channels `tips`, `tail`: 750 ms, where `strobes flash together` asks at most 20 ms (common practice)",
-    "give both channels the same `clock`, `rate` and `start`, or use one channel"
+    "give `tips` and `tail` the same `clock`, `rate` and `start`, or use one channel"
 )]
 // A dark of 0.2 s or more parts pulses (`explain "flash frequency"`): 210 ms are two flashes of 1.3 s, 92.3 a minute; in
 // 1 s, 120.
@@ -863,4 +863,31 @@ fn a_hook_passes_over_files_of_others_and_shells_are_served() {
         assert_eq!(status, Some(0));
         assert!(out.contains("lint") && out.contains("baseline"), "{shell}");
     }
+}
+
+#[test]
+fn a_comment_behind_a_value_lets_its_own_line_pass_alone() {
+    let two = "  one: {drives: beacon, colour: red, flash: {rate: 300 per min, lit: 60 ms}}  # let pass anti-collision-frequency: slow later\n  \
+               two: {drives: beacon, colour: red, flash: {rate: 300 per min, lit: 60 ms}}\n";
+    let report = sequence(two);
+    let of = |passed: bool| {
+        let all = report.findings().filter(|f| f.code == "anti-collision-frequency");
+        all.filter(|f| f.counts() != passed).map(|f| f.at.line).collect::<Vec<_>>()
+    };
+    assert_eq!((of(true), of(false)), (vec![3], vec![4]));
+    // Alone on its line it reaches down, over other comments, to the next line.
+    let alone = "  # let pass anti-collision-frequency: slow later\n  # another word\n  one: {drives: beacon, colour: red, flash: {rate: 300 per min, lit: 60 ms}}\n";
+    assert!(sequence(alone).findings().filter(|f| f.code == "anti-collision-frequency").all(|f| !f.counts()));
+}
+
+#[test]
+fn a_reason_for_a_channel_that_says_no_light_is_not_called_useless() {
+    let report = sequence(
+        "  one:\n    # let pass anti-collision-frequency: club rule\n    flash: {rate: 300 per min, lit: 60 ms}\n",
+    );
+    assert!(!codes(&report).contains(&"nothing-let-pass"), "{:?}", codes(&report));
+    let report = sequence(
+        "  one:\n    drives: beacon\n    # let pass anti-collision-frequency: club rule\n    flash: {rate: 50 per min, lit: 60 ms}\n",
+    );
+    assert!(codes(&report).contains(&"nothing-let-pass"), "{:?}", codes(&report));
 }

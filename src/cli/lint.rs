@@ -80,7 +80,8 @@ fn targets(paths: &[PathBuf], named: bool) -> Result<Vec<Target>, String> {
         }
         for entry in WalkBuilder::new(&path).require_git(false).build() {
             let entry = entry.map_err(|e| e.to_string())?;
-            let file = entry.file_type().is_some_and(|t| t.is_file());
+            let kind = entry.file_type();
+            let file = kind.is_some_and(|t| t.is_file() || t.is_symlink() && entry.path().is_file());
             let ending = entry.path().extension();
             let yaml = ending.is_some_and(|e| e.eq_ignore_ascii_case("yaml") || e.eq_ignore_ascii_case("yml"));
             if file && yaml {

@@ -72,6 +72,11 @@ fn told(comment: &Comment, looked: &Looked, rules: &Rules) -> Option<Found> {
 fn not_here(comment: &Comment, code: &str, looked: &Looked, rules: &Rules) -> Option<Found> {
     let here = looked.found.iter().filter(|f| comment.stands_at(f.at.line)).map(|f| f.code.as_str());
     let here: Vec<&str> = here.collect();
+    // What a channel misses that says no light is only found through the aircraft that uses it.
+    let of_a_light = codes::own_code(code).is_none() && looked.found.iter().any(|f| f.code == codes::DRIVES_UNSAID);
+    if is_code(code, rules) && of_a_light {
+        return None;
+    }
     if is_code(code, rules) {
         let message = format!("there is no `{code}` here to let pass");
         return Some(Found::own(NOTHING_LET_PASS, &comment.at, message));

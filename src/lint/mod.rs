@@ -26,6 +26,7 @@ use crate::resolve::wanted;
 use crate::rules::{Judges, RuleHead, RuleKind, RuleSet, bundled};
 use crate::source::{At, Code, Diagnostic, Files, Rejected, Sources, first_entry, nearest, read_text};
 use by_rules::{Driven, Judged, answerable, judged, stand_in, words};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
@@ -332,7 +333,9 @@ fn model(files: &(dyn Files + Sync), path: &Path, rules: &Rules) -> Looked {
         one.pattern_at = pattern.filter(|at| at.is_real() && **at != one.at).cloned();
     }
     quality::names(&model, &mut found);
-    found.dedup_by(|a, b| a.code == b.code && a.message == b.message);
+    // A channel of several lamps is told of once, wherever they stand.
+    let mut told = BTreeSet::new();
+    found.retain(|f| told.insert((f.code.clone(), f.message.clone())));
     Looked { rule_sets: sets.iter().map(|s| s.id.clone()).collect(), found, sources: Sources::default() }
 }
 

@@ -60,7 +60,7 @@ fn mend(one: &Channel, other: &Channel) -> String {
     let rate = if one.waveform.period_us() == other.waveform.period_us() { "" } else { "`rate`, " };
     let keys = format!("{clock}{rate}`start`");
     let keys = keys.rsplit_once(", ").map_or(keys.clone(), |(first, last)| format!("{first} and {last}"));
-    format!("give both channels the same {keys}, or use one channel")
+    format!("give `{}` and `{}` the same {keys}, or use one channel", one.name, other.name)
 }
 
 /// The most flashes looked at for one goal; what more would find is a range.

@@ -67,19 +67,36 @@ pub(super) fn comments(file: &str, text: &str) -> Vec<Comment> {
         found.extend(comment(file, written, line, offset, &values));
         offset += written.len();
     }
-    let lines: Vec<&str> = text.lines().collect();
+    let reach = Reach::of(text);
     for one in &mut found {
-        one.until = speaks_until(one.at.line, &lines);
+        one.until = reach.from(one.at.line);
     }
     found
 }
 
-fn speaks_until(line: u32, lines: &[&str]) -> u32 {
-    let below = usize::try_from(line).unwrap_or(usize::MAX);
-    let comments = lines.iter().skip(below).take_while(|l| l.trim_start().starts_with('#')).count();
-    let above_all = lines.get(below.saturating_sub(1)).is_some_and(|l| l.trim_start().starts_with('#'));
-    let between = if above_all { u32::try_from(comments).unwrap_or(u32::MAX) } else { 0 };
-    line.saturating_add(1).saturating_add(between)
+/// For each line, whether it is a comment alone, and the first line at or below it that is none.
+struct Reach(Vec<(bool, u32)>);
+
+impl Reach {
+    fn of(text: &str) -> Self {
+        let mut next = u32::MAX;
+        let mut lines: Vec<(bool, u32)> =
+            (1_u32..).zip(text.lines()).map(|(n, l)| (l.trim_start().starts_with('#'), n)).collect();
+        for (comment, line) in lines.iter_mut().rev() {
+            next = if *comment { next } else { *line };
+            *line = next;
+        }
+        Self(lines)
+    }
+
+    /// The line a comment speaks of besides its own: the one below, where it stands alone; behind a value, none.
+    fn from(&self, line: u32) -> u32 {
+        let own = usize::try_from(line).unwrap_or(usize::MAX).saturating_sub(1);
+        match self.0.get(own) {
+            Some((true, next)) => *next,
+            _ => line,
+        }
+    }
 }
 
 /// The comment of a line: a `#` at its start or after a blank, and within no value.
