@@ -13,7 +13,7 @@ const SETTINGS: &str = "lampwright-lint.yaml";
 
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// Files, and folders with everything below that no ignore file leaves out.
+    /// Files, and folders with everything below that is not hidden and that no ignore file leaves out.
     #[arg(required = true, value_name = "PATH")]
     paths: Vec<PathBuf>,
     #[command(flatten)]
