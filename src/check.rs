@@ -2,11 +2,11 @@
 
 use crate::aircraft::Aircraft;
 use crate::error::Error;
-use crate::report::spread::spread;
 use crate::report::{Report, build};
 use crate::resolve::{choose, wanted};
 use crate::rules::{Bundled, Craft, RuleHead, RuleSet, bundled};
 use crate::source::Rejected;
+use crate::spread::spread;
 
 /// How a check is done.
 #[derive(Debug, Clone, Default)]

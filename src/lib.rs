@@ -46,6 +46,7 @@ pub mod resolve;
 pub mod rules;
 pub mod scene;
 pub mod source;
+mod spread;
 pub mod timing;
 pub mod units;
 

@@ -103,6 +103,16 @@ fn a_mesh_is_brought_to_the_model(#[case] airframe: &str, #[case] factor: f32, #
 }
 
 #[test]
+fn an_origin_moves_the_mesh() {
+    // The file counts from the nose, 500 mm forward of the datum, and from the belly, 50 mm below it.
+    let from_nose: Vec<[Point; 3]> = body().iter().map(|t| t.map(|[x, y, z]| [x - 500.0, y, z + 50.0])).collect();
+    let airframe = "unit: mm, nose: +x, up: +z, origin: \"forward 500 mm, down 50 mm\"";
+    let aircraft = loaded(airframe, ON_TOP, stl(&from_nose)).expect("sound");
+    let (low, high) = aircraft.airframe.expect("given").mesh().bounds().expect("a mesh");
+    assert_eq!((low, high), ([-500.0, -1000.0, -50.0], [500.0, 1000.0, 50.0]));
+}
+
+#[test]
 fn a_half_is_mirrored() {
     let half = block([-500.0, 0.0, -50.0], [500.0, 1000.0, 50.0]);
     let left: Vec<[Point; 3]> = half;
@@ -237,14 +247,17 @@ fn the_sphere_is_shown_as_a_table() {
     let wall = block([-300.0, 50.0, -140.0], [100.0, 60.0, 260.0]);
     std::fs::write(folder.join("body.stl"), stl(&[body(), wall].concat())).expect("written");
     let text = format!("{HEAD}airframe: {{mesh: body.stl, unit: mm, nose: +x, up: +z}}\nlamps:\n{ON_TOP}");
-    std::fs::write(folder.join("x.yaml"), text).expect("written");
+    // A light of another kind has rows of its own; one that a local rule alone requires has none.
+    let more = "  tow: {light: towing, emitter: cool white 5 mm clear medium, aim: aft, place: \"centre, aft 100 mm, up 70 mm\"}\n  site: {light: conspicuity, required_by: local rule, emitter: cool white 5 mm clear medium, aim: aft, place: \"centre, aft 100 mm, up 70 mm\"}\n";
+    std::fs::write(folder.join("x.yaml"), text + more).expect("written");
     let (file, table) = (folder.join("x.yaml"), folder.join("sphere.csv"));
     let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_lampwright"));
     let ran = command.arg("check").arg(&file).arg("--show-directions").arg(&table).output().expect("starts");
     assert!(matches!(ran.status.code(), Some(0 | 1)), "{}", String::from_utf8_lossy(&ran.stderr));
     let mut reader = csv::Reader::from_path(&table).expect("a table");
     let rows: Vec<csv::StringRecord> = reader.records().map(|r| r.expect("a row")).collect();
-    assert_eq!(rows.len(), 180 * 90);
+    assert_eq!(rows.len(), 2 * 180 * 90);
+    assert_eq!(rows.iter().filter(|r| &r[0] == "towing").count(), 180 * 90);
     let row =
         |azimuth: &str, elevation: &str| rows.iter().find(|r| &r[1] == azimuth && &r[2] == elevation).expect("a row");
     // The file draws y to the left, so the wall stands left of the lamp; aft of 166 degrees it is past.

@@ -8,9 +8,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// The rooms from left to right: a room may use what stands left of it.
-const ROOMS: [&str; 19] = [
+const ROOMS: [&str; 20] = [
     "error",
     "units",
+    "spread",
     "source",
     "geometry",
     "colorimetry",

@@ -2,8 +2,8 @@
 
 use crate::geometry::{Coverage, Mesh, Point};
 use crate::source::At;
+use crate::spread::spread;
 use std::collections::HashMap;
-use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// Squares a side of a face on which shadows are reckoned: a fifth of a degree each, and exact parts where edges cross.
@@ -41,21 +41,7 @@ impl Airframe {
 
     /// Makes what it hides from each of some places, on as many threads as there are; alone it would be made when asked for.
     pub fn look_from(&self, places: &[Point]) {
-        let next = AtomicUsize::new(0);
-        let work = || {
-            while let Some(place) = places.get(next.fetch_add(1, Ordering::Relaxed)) {
-                drop(self.seen_from(*place));
-            }
-        };
-        let threads = std::thread::available_parallelism().map_or(1, usize::from).min(places.len());
-        std::thread::scope(|scope| {
-            for _ in 1..threads {
-                if std::thread::Builder::new().spawn_scoped(scope, work).is_err() {
-                    break;
-                }
-            }
-            work();
-        });
+        spread(places, |place| drop(self.seen_from(*place)));
     }
 
     /// What it hides from a place in mm, made once for each place; `None` where its edges cross each other too often there.

@@ -10,19 +10,6 @@ use crate::units::Interval;
 
 /// Degrees from one direction to the next.
 const STEP_DEG: i32 = 2;
-/// The lights a row may be of: each by itself, and the anti-collision lights as the rules take them, together.
-const LIGHTS: [LightGroup; 9] = [
-    LightGroup::LeftPosition,
-    LightGroup::RightPosition,
-    LightGroup::RearPosition,
-    LightGroup::AntiCollision,
-    LightGroup::Landing,
-    LightGroup::Taxi,
-    LightGroup::Riding,
-    LightGroup::Nose,
-    LightGroup::Conspicuity,
-];
-
 /// A row a light and direction: azimuth (0 ahead, right positive) and elevation in degrees, the lowest and the highest
 /// intensity at full level and full-size equivalent in cd, the lamps that are seen there, those the airframe hides, and the
 /// goals of that light whose worst direction lies in the row's field.
@@ -39,11 +26,8 @@ pub(super) fn table(aircraft: &Aircraft, report: &Report, readings: Readings) ->
         "hidden_by_airframe",
         "worst_of",
     ])?;
-    for light in LIGHTS {
-        let lamps: Vec<&SceneLamp> = scene.lamps(&scene.of_light(light)).collect();
-        if lamps.is_empty() {
-            continue;
-        }
+    for (light, numbers) in lights(aircraft) {
+        let lamps: Vec<&SceneLamp> = scene.lamps(&numbers).collect();
         let goals = worst_places(report, &lamps);
         for elevation in fields(-90, 90) {
             for azimuth in fields(-180, 180) {
@@ -52,6 +36,22 @@ pub(super) fn table(aircraft: &Aircraft, report: &Report, readings: Readings) ->
         }
     }
     out.into_inner().map_err(|e| e.into_error().into())
+}
+
+/// The lights of a model with the numbers of their lamps: each by itself, but the anti-collision lights together, as the
+/// rules take them.
+fn lights(aircraft: &Aircraft) -> Vec<(&'static str, Vec<usize>)> {
+    let mut lights: Vec<(&str, Vec<usize>)> = Vec::new();
+    // What a local rule alone requires is no light of the craft.
+    for (n, lamp) in aircraft.lamps.iter().enumerate().filter(|(_, lamp)| lamp.required_by.is_none()) {
+        let together = LightGroup::AntiCollision;
+        let name = if together.holds(lamp.light) { together.as_str() } else { lamp.light.as_str() };
+        match lights.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, numbers)) => numbers.push(n),
+            None => lights.push((name, vec![n])),
+        }
+    }
+    lights
 }
 
 /// The middles of equal fields.
@@ -72,7 +72,7 @@ fn worst_places<'r>(report: &'r Report, lamps: &[&SceneLamp]) -> Vec<(f64, f64, 
 
 fn row(
     out: &mut csv::Writer<Vec<u8>>,
-    light: LightGroup,
+    light: &str,
     lamps: &[&SceneLamp],
     goals: &[(f64, f64, &GoalReport)],
     (azimuth, elevation): (f64, f64),
@@ -93,7 +93,7 @@ fn row(
     let worst: Vec<String> =
         goals.iter().filter(here).map(|(.., goal)| format!("{}/{}", goal.rule_set, goal.id)).collect();
     out.write_record([
-        light.as_str(),
+        light,
         &azimuth.to_string(),
         &elevation.to_string(),
         &crate::units::rounded(cd.low, 5),

@@ -51,6 +51,7 @@ pub struct Mesh {
     pub(super) edges: Vec<Edge>,
     /// The edges of each triangle: from its first corner to its second, and so on.
     pub(super) edges_of: Vec<[u32; 3]>,
+    bounds: Option<(Point, Point)>,
     state: MeshState,
 }
 
@@ -84,8 +85,10 @@ impl Mesh {
             }
         }
         state.doubled = without_doubles(&mut triangles);
-        let mut mesh = Self { points: welded.points, triangles, edges: Vec::new(), edges_of: Vec::new(), state };
+        let mut mesh =
+            Self { points: welded.points, triangles, edges: Vec::new(), edges_of: Vec::new(), bounds: None, state };
         mesh.join();
+        mesh.bounds = mesh.reach();
         mesh.state.open_edges = mesh.edges.iter().filter(|e| e.sides().count() == 1).count();
         mesh.state.crowded_edges = mesh.edges.iter().filter(|e| e.many).count();
         mesh
@@ -106,13 +109,7 @@ impl Mesh {
     /// The lowest and the highest of each coordinate; `None` without triangles.
     #[must_use]
     pub fn bounds(&self) -> Option<(Point, Point)> {
-        // Corners of triangles that were left out are no part of it.
-        let mut corners = self.triangles.iter().flat_map(|t| self.corners(*t));
-        let first = corners.next()?;
-        Some(corners.fold((first, first), |(low, high), p| {
-            let pick = |a: Point, f: fn(f64, f64) -> f64| [f(a[0], p[0]), f(a[1], p[1]), f(a[2], p[2])];
-            (pick(low, f64::min), pick(high, f64::max))
-        }))
+        self.bounds
     }
 
     /// The volume its triangles enclose, in mm³: above 0 where they face inwards, since forward, right and up turn like the left
@@ -141,6 +138,16 @@ impl Mesh {
             hit(a, b, c, direction).filter(|t| *t >= beyond_mm)
         });
         hits.reduce(f64::min)
+    }
+
+    fn reach(&self) -> Option<(Point, Point)> {
+        // Corners of triangles that were left out are no part of it.
+        let mut corners = self.triangles.iter().flat_map(|t| self.corners(*t));
+        let first = corners.next()?;
+        Some(corners.fold((first, first), |(low, high), p| {
+            let pick = |a: Point, f: fn(f64, f64) -> f64| [f(a[0], p[0]), f(a[1], p[1]), f(a[2], p[2])];
+            (pick(low, f64::min), pick(high, f64::max))
+        }))
     }
 
     fn join(&mut self) {

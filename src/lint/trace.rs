@@ -6,7 +6,7 @@ use crate::measure::against;
 use crate::rules::{GoalSpec, RuleKind, Unit, show_range_to};
 use crate::scene::Readings;
 use crate::timing::{Flash, FlashReading, Pulse, Recorded, Shown, Unreadable, milliseconds};
-use crate::units::{Fraction, Interval};
+use crate::units::Interval;
 
 /// What became of a recording.
 #[derive(Debug, Clone)]
@@ -207,11 +207,6 @@ impl Asked<'_> {
         let (pulses, flashes) = (waveform.pulses(reading), waveform.flashes(reading));
         let period = flashes.period_us;
         let lit = |p: &Pulse| milliseconds(p.end_us - p.onset_us);
-        let darks = |ends: &mut dyn Iterator<Item = (Fraction, Fraction)>| -> f64 {
-            let both: Vec<(Fraction, Fraction)> = ends.collect();
-            let next = both.iter().skip(1).map(|e| e.0).chain(both.first().map(|e| e.0 + period));
-            both.iter().zip(next).map(|((_, end), onset)| milliseconds(onset - end)).fold(f64::INFINITY, f64::min)
-        };
         // A flash is seen by the longest pulse in it.
         let seen_by = |flash: &Flash| {
             let within = |p: &&Pulse| {
@@ -220,9 +215,13 @@ impl Asked<'_> {
             };
             pulses.iter().filter(within).map(lit).fold(0.0, f64::max)
         };
-        let between = darks(&mut flashes.flashes.iter().map(|f| (f.onset_us, f.end_us)));
-        let part = pulses.iter().map(lit).fold(darks(&mut pulses.iter().map(|p| (p.onset_us, p.end_us))), f64::min);
-        Finest { flash: flashes.flashes.iter().map(seen_by).fold(between, f64::min) * 1e-3, part: part * 1e-3 }
+        let next = flashes.flashes.iter().skip(1).map(|f| f.onset_us);
+        let next = next.chain(flashes.flashes.first().map(|f| f.onset_us + period));
+        let between = flashes.flashes.iter().zip(next).map(|(flash, onset)| milliseconds(onset - flash.end_us));
+        let parts = waveform.darks(reading).into_iter().map(milliseconds).chain(pulses.iter().map(lit));
+        let whole = flashes.flashes.iter().map(seen_by).chain(between);
+        let least = |times: &mut dyn Iterator<Item = f64>| times.fold(f64::INFINITY, f64::min) * 1e-3;
+        Finest { flash: least(&mut whole.into_iter()), part: least(&mut parts.into_iter()) }
     }
 
     /// The goals for which there is a figure, or would be were the recording finer.

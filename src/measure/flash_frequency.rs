@@ -87,17 +87,9 @@ pub(super) fn period_asked(rate: f64, low: f64, high: f64) -> String {
 /// That pulses count as flashes of their own which a shorter dark would join; the longest of such darks is named.
 fn parted(waveform: &Waveform, reading: &FlashReading) -> Option<String> {
     let under = Fraction::new(i128::from(reading.merge_under.0), 1);
-    let darks = darks(waveform, reading);
+    let darks = waveform.darks(reading);
     let longest = milliseconds(darks.iter().max().copied()?);
     let long = darks.iter().filter(|dark| **dark >= under && milliseconds(**dark) < reading.merge_share * longest);
     let (apart, under) = (crate::units::short(milliseconds(*long.max()?)), crate::units::short(milliseconds(under)));
     Some(format!("; pulses {apart} ms apart count as flashes of their own; under {under} ms they are one"))
-}
-
-/// The dark after each pulse.
-fn darks(waveform: &Waveform, reading: &FlashReading) -> Vec<Fraction> {
-    let pulses = waveform.pulses(reading);
-    let next = pulses.iter().skip(1).map(|p| p.onset_us);
-    let next = next.chain(pulses.first().map(|p| p.onset_us + waveform.period_us()));
-    pulses.iter().zip(next).map(|(pulse, onset)| onset - pulse.end_us).collect()
 }

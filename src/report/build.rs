@@ -1,6 +1,5 @@
 //! From goals and verdicts to a report.
 
-use super::spread::spread;
 use super::*;
 use crate::aircraft::{Aircraft, LitLamp, PhaseLights, Scale};
 use crate::geometry::Mesh;
@@ -9,6 +8,7 @@ use crate::measure::{CannotTell, Finding, measure};
 use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
 use crate::rules::{ChosenBy, Holds, Light, LightGroup, ParagraphStatus, RuleSet, show_range};
 use crate::scene::{Readings, Scene};
+use crate::spread::spread;
 use std::collections::BTreeSet;
 
 /// Judges a model by rule sets and gathers the report; `only` keeps goals whose id or rule set holds one of the words.

@@ -5,7 +5,6 @@ mod build;
 mod changes;
 mod linted;
 mod notices;
-pub(crate) mod spread;
 
 pub use baseline::{Baseline, Writer};
 pub use build::build;

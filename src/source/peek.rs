@@ -1,13 +1,11 @@
 //! What a text tells before it is read as a tree: its first key with its value, and where its values stand.
 
-use granit_parser::{Event, Options, Parser};
+use super::yaml::parser;
+use granit_parser::Event;
 use std::ops::Range;
 
 fn events(text: &str) -> impl Iterator<Item = (Event<'_>, Option<Range<usize>>)> {
-    let mut options = Options::default();
-    options.set_emit_comments(false);
-    let read = Parser::new_from_str_with_options(text, options).map_while(Result::ok);
-    read.map(|(event, span)| (event, span.byte_range()))
+    parser(text).map_while(Result::ok).map(|(event, span)| (event, span.byte_range()))
 }
 
 /// The first key of a mapping and its value, where both are words; nothing further is read.

@@ -3,7 +3,7 @@
 use super::diagnostic::{Code, Sink};
 use super::place::At;
 use super::tree::{Kind, Node};
-use granit_parser::{ErrorKind, Event, Marker, Options, Parser, ScalarStyle, ScanError, Span, Tag};
+use granit_parser::{ErrorKind, Event, Marker, Options, Parser, ScalarStyle, ScanError, Span, StrInput, Tag};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -266,11 +266,16 @@ fn is_number(text: &str) -> bool {
     unsigned.starts_with(|c: char| c.is_ascii_digit() || c == '.') && unsigned.parse::<f64>().is_ok()
 }
 
-fn read(file: &str, text: &str) -> Result<Option<Node>, Refused> {
+/// The events of a text, comments aside.
+pub(super) fn parser(text: &str) -> Parser<'_, StrInput<'_>> {
     let mut options = Options::default();
     options.set_emit_comments(false);
+    Parser::new_from_str_with_options(text, options)
+}
+
+fn read(file: &str, text: &str) -> Result<Option<Node>, Refused> {
     let mut builder = Builder::new(file, text);
-    for event in Parser::new_from_str_with_options(text, options) {
+    for event in parser(text) {
         let (event, span) = event.map_err(|error| builder.unreadable(&error))?;
         builder.take(event, &span)?;
     }

@@ -123,6 +123,15 @@ impl Waveform {
         lit.into_iter().map(|(onset_us, end_us)| Pulse { onset_us, end_us }).collect()
     }
 
+    /// The dark after each pulse of one period, in their order, in microseconds.
+    #[must_use]
+    pub fn darks(&self, reading: &FlashReading) -> Vec<Fraction> {
+        let pulses = self.pulses(reading);
+        let next = pulses.iter().skip(1).map(|p| p.onset_us);
+        let next = next.chain(pulses.first().map(|p| p.onset_us + self.period_us()));
+        pulses.iter().zip(next).map(|(pulse, onset)| onset - pulse.end_us).collect()
+    }
+
     /// The flashes of one period: pulses joined over short darks, cyclically.
     ///
     /// Two pulses join when the dark between is strictly under `merge_under` and strictly under `merge_share` of
@@ -132,8 +141,7 @@ impl Waveform {
     pub fn flashes(&self, reading: &FlashReading) -> Flashes {
         let period_us = self.period_us();
         let pulses = self.pulses(reading);
-        let next = pulses.iter().skip(1).map(|p| p.onset_us).chain(pulses.first().map(|p| p.onset_us + period_us));
-        let darks: Vec<Fraction> = pulses.iter().zip(next).map(|(pulse, onset)| onset - pulse.end_us).collect();
+        let darks = self.darks(reading);
         let Some(longest) = darks.iter().max().copied() else { return Flashes { flashes: Vec::new(), period_us } };
         let under = Fraction::new(i128::from(reading.merge_under.0), 1);
         let share = reading.merge_share * float(longest);

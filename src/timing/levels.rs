@@ -1,4 +1,6 @@
 //! Samples of a light as edges: spikes left out, noise and dimming smoothed, dark and full found, thresholds crossed.
+//!
+//! No published text says how to read a light from samples: the shares and counts here are own readings.
 
 use super::lit::Unreadable;
 use super::{Edge, Recorded};

@@ -12,7 +12,7 @@ use crate::source::{Code, Diagnostic, Located, inside_folder};
 const MOST_BYTES: u64 = 256 * 1024 * 1024;
 /// No model reaches farther from its datum, in mm.
 const MOST_MM: f64 = 1e5;
-/// A mesh may differ from the declared span or length by this share: tips of lamps, a probe, paint.
+/// Own readings, as all figures here: a mesh may differ from the declared span or length by this share: tips of lamps, a probe, paint.
 const ALIKE: f64 = 0.10;
 /// A lamp may stand this far outside the box of its airframe, in mm and as a share of the box.
 const OUTSIDE_MM: f64 = 10.0;
@@ -181,32 +181,19 @@ impl Loader<'_> {
             let beyond = (low[n] - place[n]).max(place[n] - high[n]);
             beyond > OUTSIDE_MM.max(OUTSIDE * (high[n] - low[n]))
         };
-        if (0..3).any(is_outside) {
-            let at = lamp.place.as_ref().map_or(&name.at, |p| &p.at);
+        let (code, message, instead) = if (0..3).any(is_outside) {
             let message = format!("`{}` stands outside its airframe, which reaches {}", name.value, reach(low, high));
-            let told = Diagnostic::new(
-                Code::Contradiction,
-                at,
-                message,
-                "check the place, and `nose`, `up` and `origin` of the airframe",
-            );
-            self.sink.push(told.related(&airframe.at, "the airframe"));
-            return None;
-        }
-        if airframe.seen_from(place).is_none() {
-            let at = lamp.place.as_ref().map_or(&name.at, |p| &p.at);
+            (Code::Contradiction, message, "check the place, and `nose`, `up` and `origin` of the airframe")
+        } else if airframe.seen_from(place).is_none() {
             let message =
                 format!("seen from `{}` the mesh has more edges across each other than are looked at", name.value);
-            let told = Diagnostic::new(
-                Code::OutOfRange,
-                at,
-                message,
-                "take out what lies within the airframe, or make a smaller `housing`",
-            );
-            self.sink.push(told.related(&airframe.at, "the airframe"));
-            return None;
-        }
-        Some(())
+            (Code::OutOfRange, message, "take out what lies within the airframe, or make a smaller `housing`")
+        } else {
+            return Some(());
+        };
+        let at = lamp.place.as_ref().map_or(&name.at, |p| &p.at);
+        self.sink.push(Diagnostic::new(code, at, message, instead).related(&airframe.at, "the airframe"));
+        None
     }
 }
 
