@@ -18,7 +18,7 @@ use cube::{FACES, Square, Window};
 use leaf::Cap;
 pub use penumbra::Penumbra;
 use pyramid::{CROSSED, HIDDEN, Pyramid, SEEN};
-use raster::{Raster, middles_in, touched_by};
+use raster::{Raster, about, middles_in, touched_by};
 use std::borrow::Cow;
 use std::sync::Arc;
 use view::{Cut, Kind, View};
@@ -54,7 +54,6 @@ impl Coverage {
         let view = View::new(&mesh, place, housing_mm, size);
         let mut covered = Raster::new(size);
         let mut crossed = Raster::new(size);
-        fill(&view, &mut covered);
         let outline: Vec<bool> = mesh.edges.iter().map(|edge| view.is_outline(edge)).collect();
         for edge in mesh.edges.iter().zip(&outline).filter(|(_, outline)| **outline).map(|(edge, _)| edge) {
             view.edge_parts(edge, |face, part| {
@@ -68,7 +67,7 @@ impl Coverage {
                 return None;
             }
         }
-        let pairs = triangles_of(&view, &crossed)?;
+        let pairs = fill_and_list(&view, &mut covered, &crossed)?;
         let View { signs, cuts, .. } = view;
         let mut coverage = Self {
             mesh,
@@ -96,8 +95,13 @@ impl Coverage {
     /// How many of 6 x size x size middles of squares a mesh hides from a place; size is a power of two from 64.
     #[must_use]
     pub fn middles_hidden(mesh: &Mesh, place: Point, size: usize) -> usize {
+        let view = View::new(mesh, place, 0.0, size);
         let mut covered = Raster::new(size);
-        fill(&View::new(mesh, place, 0.0, size), &mut covered);
+        for (triangle, _) in mesh.triangles.iter().zip(&view.signs).filter(|(_, sign)| **sign != 0) {
+            view.parts(*triangle, |face, part| {
+                middles_in(part, size, |row, from, to| covered.set(face, row, from, to));
+            });
+        }
         covered.count()
     }
 
@@ -221,19 +225,6 @@ fn vector(d: &Direction) -> Point {
     [d.forward(), d.right(), d.up()]
 }
 
-/// The middles that triangles clear of the housing cover.
-fn fill(view: &View<'_>, covered: &mut Raster) {
-    let size = covered.size;
-    let whole = view.is_whole();
-    for ((n, triangle), sign) in (0_u32..).zip(&view.mesh.triangles).zip(&view.signs) {
-        if *sign != 0 && (whole || view.kind(n) == Kind::Clear) {
-            view.parts(*triangle, |face, part| {
-                middles_in(part, size, |row, from, to| covered.set(face, row, from, to));
-            });
-        }
-    }
-}
-
 /// The middles a triangle covers that the housing cuts, and the squares the edge of the cut may cross; how many it took.
 fn fill_cut(view: &View<'_>, triangle: u32, cut: Cut, covered: &mut Raster, crossed: &mut Raster) -> usize {
     let size = covered.size;
@@ -261,16 +252,24 @@ fn fill_cut(view: &View<'_>, triangle: u32, cut: Cut, covered: &mut Raster, cros
     looked_at
 }
 
-/// Each crossed square with each triangle seen in it; `None` where they are too many.
-fn triangles_of(view: &View<'_>, crossed: &Raster) -> Option<Vec<(u32, u32)>> {
+/// The middles that triangles clear of the housing cover, and each crossed square with each triangle seen in it, in one pass;
+/// `None` where those are too many.
+fn fill_and_list(view: &View<'_>, covered: &mut Raster, crossed: &Raster) -> Option<Vec<(u32, u32)>> {
     let size = crossed.size;
     let mut pairs = Vec::new();
     let whole = view.is_whole();
     for ((n, triangle), sign) in (0_u32..).zip(&view.mesh.triangles).zip(&view.signs) {
-        if *sign == 0 || !whole && view.kind(n) == Kind::Within {
+        let kind = if whole { Kind::Clear } else { view.kind(n) };
+        if *sign == 0 || kind == Kind::Within {
             continue;
         }
         view.parts(*triangle, |face, part| {
+            if kind == Kind::Clear {
+                middles_in(part, size, |row, from, to| covered.set(face, row, from, to));
+            }
+            if !about(part, size).is_some_and(|squares| crossed.may_hold(face, squares)) {
+                return;
+            }
             touched_by(part, size, |row, from, to| {
                 let index = |column| Square { face, size, row, column }.index();
                 let squares = crossed.set_in(face, row, from, to).map(index);

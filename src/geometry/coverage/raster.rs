@@ -72,6 +72,15 @@ impl Raster {
             .filter(move |column| (from..=to).contains(column))
     }
 
+    /// Whether any bit of some rows and columns, first and last of each, may be set: whole words are looked at.
+    pub fn may_hold(&self, face: usize, [rows, columns]: [(usize, usize); 2]) -> bool {
+        (rows.0..=rows.1).any(|row| {
+            let start = (face * self.size + row) * self.words;
+            let words = self.bits.get(start + columns.0 / 64..=start + columns.1 / 64);
+            words.unwrap_or_default().iter().any(|word| *word != 0)
+        })
+    }
+
     /// How many bits are set.
     pub fn count(&self) -> usize {
         self.bits.iter().map(|w| w.count_ones() as usize).sum()
@@ -79,9 +88,10 @@ impl Raster {
 }
 
 /// Calls with each row and its columns whose middles lie in a convex polygon.
+#[inline]
 pub(super) fn middles_in(polygon: &[Spot], size: usize, mut each: impl FnMut(usize, usize, usize)) {
-    let Some((low, high)) = ends(polygon, 1) else { return };
-    let Some((left, right)) = ends(polygon, 0) else { return };
+    let Some([left, low, right, high]) = bounds(polygon) else { return };
+    // Most triangles are smaller than a square and lie between middles.
     let (Some((first, last)), Some(_)) = (middles(low, high, size), middles(left, right, size)) else { return };
     for row in first..=last {
         let y = row as f64 + 0.5;
@@ -93,9 +103,11 @@ pub(super) fn middles_in(polygon: &[Spot], size: usize, mut each: impl FnMut(usi
 
 /// Calls with each row and the columns a convex polygon touches, a hair around it too.
 pub(super) fn touched_by(polygon: &[Spot], size: usize, mut each: impl FnMut(usize, usize, usize)) {
-    let Some((low, high)) = ends(polygon, 1) else { return };
-    let Some((first, last)) = squares(low, high, size) else { return };
-    for row in first..=last {
+    let Some([rows, columns]) = about(polygon, size) else { return };
+    if rows.0 == rows.1 {
+        return each(rows.0, columns.0, columns.1);
+    }
+    for row in rows.0..=rows.1 {
         let (bottom, top) = (row as f64 - EPS, row as f64 + 1.0 + EPS);
         let inside = polygon.iter().filter(|p| (bottom..=top).contains(&p[1])).map(|p| (p[0], p[0]));
         let lines = [bottom, top].into_iter().filter_map(|y| at_height(polygon, y));
@@ -106,43 +118,54 @@ pub(super) fn touched_by(polygon: &[Spot], size: usize, mut each: impl FnMut(usi
     }
 }
 
-fn ends(polygon: &[Spot], axis: usize) -> Option<(f64, f64)> {
-    polygon.iter().map(|p| (p[axis], p[axis])).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
+/// The rows and the columns of the squares about a polygon, first and last of each.
+pub(super) fn about(polygon: &[Spot], size: usize) -> Option<[(usize, usize); 2]> {
+    let [left, low, right, high] = bounds(polygon)?;
+    Some([squares(low, high, size)?, squares(left, right, size)?])
+}
+
+/// The least and the greatest of a polygon's corners: left, low, right, high.
+fn bounds(polygon: &[Spot]) -> Option<[f64; 4]> {
+    let [first, others @ ..] = polygon else { return None };
+    let mut bounds = [first[0], first[1], first[0], first[1]];
+    for [x, y] in others {
+        bounds = [bounds[0].min(*x), bounds[1].min(*y), bounds[2].max(*x), bounds[3].max(*y)];
+    }
+    Some(bounds)
 }
 
 /// The squares whose middles lie between two places.
 fn middles(low: f64, high: f64, size: usize) -> Option<(usize, usize)> {
-    let first = (low - 0.5 - EPS).ceil().max(0.0);
-    let last = (high - 0.5 + EPS).floor().min(size as f64 - 1.0);
-    (first <= last).then_some((first as usize, last as usize))
+    let (low, high) = ((low - 0.5 - EPS).max(0.0), (high - 0.5 + EPS).min(size as f64 - 1.0));
+    // Casts, for a call of ceil or floor costs more than the rest of a small triangle.
+    let whole = low as usize;
+    let first = whole + usize::from((whole as f64) < low);
+    (high >= 0.0 && first <= high as usize).then_some((first, high as usize))
 }
 
 /// The squares that any of a stretch lies in.
 fn squares(low: f64, high: f64, size: usize) -> Option<(usize, usize)> {
-    let (first, last) = ((low - EPS).floor(), (high + EPS).floor());
+    let (low, high) = (low - EPS, high + EPS);
     let end = size as f64 - 1.0;
-    (first <= last && last >= 0.0 && first <= end + 1.0)
-        .then(|| (first.clamp(0.0, end) as usize, last.clamp(0.0, end) as usize))
+    (low <= high && high >= 0.0 && low < end + 2.0).then(|| (low.clamp(0.0, end) as usize, high.clamp(0.0, end) as usize))
 }
 
 /// The left and the right end of a convex polygon at a height.
 fn at_height(polygon: &[Spot], y: f64) -> Option<(f64, f64)> {
-    let last = polygon.last()?;
-    let mut span: Option<(f64, f64)> = None;
-    let mut p = last;
+    let (mut left, mut right) = (f64::INFINITY, f64::NEG_INFINITY);
+    let mut p = polygon.last()?;
     for q in polygon {
         let (bottom, top) = if p[1] <= q[1] { (p, q) } else { (q, p) };
         if y >= bottom[1] - EPS && y <= top[1] + EPS {
             let rise = top[1] - bottom[1];
             if rise > 0.0 {
                 let x = bottom[0] + (top[0] - bottom[0]) * ((y - bottom[1]) / rise).clamp(0.0, 1.0);
-                span = Some(span.map_or((x, x), |(l, r)| (l.min(x), r.max(x))));
+                (left, right) = (left.min(x), right.max(x));
             } else {
-                let (l, r) = (p[0].min(q[0]), p[0].max(q[0]));
-                span = Some(span.map_or((l, r), |(a, b)| (a.min(l), b.max(r))));
+                (left, right) = (left.min(p[0].min(q[0])), right.max(p[0].max(q[0])));
             }
         }
         p = q;
     }
-    span
+    (left <= right).then_some((left, right))
 }

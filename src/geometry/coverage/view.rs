@@ -52,7 +52,9 @@ impl<'m> View<'m> {
         let spots = points.iter().zip(&faces).map(|(p, face)| spot(about(usize::from(*face), *p), size)).collect();
         let (signs, cuts, within) = Default::default();
         let mut view = Self { mesh, size, points, faces, spots, signs, cuts, within };
-        view.signs = mesh.triangles.iter().map(|t| sign(view.corners(*t))).collect();
+        let farthest = view.points.iter().flatten().fold(0.0_f64, |m, x| m.max(x.abs()));
+        let doubtful = EDGE_ON * farthest.powi(3);
+        view.signs = mesh.triangles.iter().map(|t| sign(view.corners(*t), doubtful)).collect();
         if housing_mm > 0.0 {
             view.cut(housing_mm);
         }
@@ -163,10 +165,11 @@ fn spot([w, u, v]: Point, size: f64) -> Spot {
     [(u / w + 1.0) * 0.5 * size, (v / w + 1.0) * 0.5 * size]
 }
 
-fn sign([a, b, c]: [Point; 3]) -> i8 {
+/// Which way a triangle turns; what its own corners are rounded to is asked only of a determinant that is doubtful for any.
+fn sign([a, b, c]: [Point; 3], doubtful: f64) -> i8 {
     let det = dot(a, cross(b, c));
-    let largest = [a, b, c].iter().flatten().fold(0.0_f64, |m, x| m.max(x.abs()));
-    if det.abs() <= EDGE_ON * largest.powi(3) {
+    let largest = || [a, b, c].iter().flatten().fold(0.0_f64, |m, x| m.max(x.abs()));
+    if det.abs() <= doubtful && det.abs() <= EDGE_ON * largest().powi(3) {
         0
     } else if det > 0.0 {
         1
