@@ -2,7 +2,8 @@
 
 python benches/shadow_peer.py MESH.stl FORWARD RIGHT UP SIZE
 
-Prints how many directions are hidden and the directions a second; building the tree is not timed.
+Prints how many directions are hidden, the directions a second, and the solid angle in sr of squares whose neighbour differs,
+which sampling of this fineness leaves open; building the tree is not timed.
 """
 
 import sys
@@ -27,10 +28,16 @@ directions = [numpy.stack(face, axis=-1).reshape(-1, 3).astype(numpy.float32) fo
 directions = [d / numpy.linalg.norm(d, axis=1, keepdims=True) for d in directions]
 origins = numpy.tile(numpy.array([[forward, right, up]], dtype=numpy.float32), (size * size, 1))
 scene.run(origins[:1000], directions[0][:1000], query="OCCLUDED")
-hidden, spent = 0, 0.0
+area = 4 / size**2 / (1 + u**2 + v**2) ** 1.5  # The solid angle of a small square of a face.
+hidden, spent, undecided = 0, 0.0, 0.0
 for d in directions:
     begin = time.perf_counter()
     answer = scene.run(origins, d, query="OCCLUDED")
     spent += time.perf_counter() - begin
     hidden += int((answer != -1).sum())
-print(hidden, 6 * size * size / spent)
+    covered = (answer != -1).reshape(size, size)
+    edge = numpy.zeros_like(covered)
+    edge[1:] |= covered[1:] != covered[:-1]
+    edge[:, 1:] |= covered[:, 1:] != covered[:, :-1]
+    undecided += float(area[edge].sum())
+print(hidden, 6 * size * size / spent, undecided)

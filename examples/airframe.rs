@@ -112,6 +112,10 @@ lamps:
   left strobe: {light: strobe, emitter: cool white 3 W star, aim: left, flash: {rate: 46 per min, lit: 50 ms}, place: "left 1166 mm, aft 272 mm, up 50 mm"}
   right strobe: {light: strobe, emitter: cool white 3 W star, aim: right, flash: {rate: 46 per min, lit: 50 ms}, place: "right 1166 mm, aft 272 mm, up 50 mm"}
   tail strobe: {light: strobe, emitter: cool white 3 W star, aim: aft, flash: {rate: 46 per min, lit: 50 ms}, place: "centre, aft 1303 mm, up 23 mm"}
+  left landing: {light: landing, emitter: cool white 3 W star, aim: ahead, place: "left 200 mm, forward 60 mm, down 52 mm"}
+  right landing: {light: landing, emitter: cool white 3 W star, aim: ahead, place: "right 200 mm, forward 60 mm, down 52 mm"}
+  left logo: {light: logo, emitter: cool white 5 mm clear medium, aim: right, place: "left 300 mm, aft 1200 mm, up 68 mm"}
+  right logo: {light: logo, emitter: cool white 5 mm clear medium, aim: left, place: "right 300 mm, aft 1200 mm, up 68 mm"}
 "#;
 
 fn main() -> Result<(), Box<dyn Error>> {

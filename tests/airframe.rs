@@ -2,6 +2,7 @@
 
 use lampwright::aircraft::{Aircraft, read};
 use lampwright::geometry::Direction;
+use lampwright::judge::Verdict;
 use lampwright::source::formats::soup;
 use lampwright::source::{Memory, Rejected};
 use lampwright::{Options, bundled_rule_sets, check};
@@ -215,7 +216,41 @@ fn a_wall_astern_is_named_and_missed() {
     let bare = Aircraft { airframe: None, ..aircraft };
     let report = check(&bare, &bundled_rule_sets().expect("sound"), &Options::default()).expect("judged");
     let goal = report.goals.iter().find(|g| g.id.starts_with("rear-light-unbroken")).expect("asked");
-    assert_eq!(goal.verdict, lampwright::judge::Verdict::Met);
+    assert_eq!(goal.verdict, Verdict::Met);
+}
+
+fn remedy_for(goal: &str, lamp: &str, mesh: &[[Point; 3]]) -> String {
+    let aircraft = loaded("unit: mm, nose: +x, up: +z, housing: 0 mm", lamp, stl(mesh))
+        .unwrap_or_else(|r| panic!("{}", r.show(false)));
+    let report = check(&aircraft, &bundled_rule_sets().expect("sound"), &Options::default()).expect("judged");
+    let goal = report.goals.into_iter().find(|g| g.id.starts_with(goal)).expect("asked");
+    assert_eq!(goal.verdict, Verdict::Missed);
+    goal.to_meet.expect("something clears it")
+}
+
+#[test]
+fn what_clears_a_fin_or_a_skin_is_said() {
+    // The body lies far below, out of the way of all but the lowest directions; blades of no thickness stand beside the lamp.
+    let plate = |x: [f64; 2], y: f64, z: [f64; 2]| {
+        let corner = |x: f64, z: f64| [x as f32, y as f32, z as f32];
+        let (a, b, c, d) = (corner(x[0], z[0]), corner(x[1], z[0]), corner(x[1], z[1]), corner(x[0], z[1]));
+        vec![[a, b, c], [a, c, d]]
+    };
+    let far = [[-499.0, 1000.0, 0.0], [501.0, -1000.0, 0.0], [501.0, -999.0, 0.0]];
+    let mesh = |plate: Vec<[Point; 3]>| [vec![far], plate].concat();
+    // CV34, CV35 of the practice figures: a lamp 8 mm right of a fin's plane, which reaches 10 mm aft of it and may reach
+    // 8 / tan 70 = 2.91 mm: 7.09 mm to go. A file's y is left where x is the nose and z is up.
+    let tail = "  tail: {light: rear position, emitter: cool white 3 W star, aim: aft, place: \"right 8 mm, aft 480 mm, up 20 mm\"}\n";
+    let clears = remedy_for("rear-light-unbroken", tail, &mesh(plate([-490.0, -400.0], 0.0, [15.0, 60.0])));
+    assert!(clears.starts_with("move it 7.1 mm aft"), "{clears}");
+    // CV36: a skin 5 mm outboard of a tip lamp must begin 5 tan 20 = 1.82 mm aft of it to clear 110 degrees.
+    let tip =
+        "  tip: {light: left position, emitter: red 3 W star, aim: left 55 deg, place: \"left 990 mm, aft 0 mm, up 20 mm\"}\n";
+    let clears = remedy_for("left-light-unbroken", tip, &mesh(plate([-100.0, 0.0], 995.0, [15.0, 60.0])));
+    assert!(clears.starts_with("move it 1.9 mm forward"), "{clears}");
+    let within = "  tip: {light: left position, emitter: red 3 W star, aim: left 55 deg, place: \"left 500 mm, aft 0 mm, up 0 mm\"}\n";
+    let clears = remedy_for("left-light-unbroken", within, &body());
+    assert!(clears.contains("tip lies within the airframe"), "{clears}");
 }
 
 #[test]

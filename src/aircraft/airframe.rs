@@ -1,6 +1,6 @@
 //! The airframe of a model as a mesh, and what it hides from places on it.
 
-use crate::geometry::{Coverage, Mesh, Point};
+use crate::geometry::{Coverage, Mesh, Penumbra, Point};
 use crate::source::At;
 use crate::spread::spread;
 use std::collections::HashMap;
@@ -23,8 +23,14 @@ pub struct Airframe {
     made: Arc<Mutex<Made>>,
 }
 
-/// What was made, by the bits of the place.
-type Made = HashMap<[u64; 3], Arc<OnceLock<Option<Arc<Coverage>>>>>;
+/// What was made, by the bits of the place, and of the size of the source too.
+#[derive(Debug, Default)]
+struct Made {
+    shadows: HashMap<[u64; 3], Slot<Coverage>>,
+    soft: HashMap<[u64; 4], Slot<Penumbra>>,
+}
+
+type Slot<T> = Arc<OnceLock<Option<Arc<T>>>>;
 
 impl Airframe {
     /// An airframe of a mesh.
@@ -47,10 +53,19 @@ impl Airframe {
     /// What it hides from a place in mm, made once for each place; `None` where its edges cross each other too often there.
     #[must_use]
     pub fn seen_from(&self, place: Point) -> Option<Arc<Coverage>> {
-        let slot = {
-            let mut made = self.made.lock().unwrap_or_else(PoisonError::into_inner);
-            made.entry(place.map(f64::to_bits)).or_default().clone()
-        };
+        let slot = self.slot(|made| made.shadows.entry(place.map(f64::to_bits)).or_default().clone());
         slot.get_or_init(|| Coverage::new(self.mesh.clone(), place, self.housing_mm, SQUARES).map(Arc::new)).clone()
+    }
+
+    /// Where its shadows are soft for a source of a size, both in mm, made once; `None` as with [`Airframe::seen_from`].
+    #[must_use]
+    pub fn penumbra_from(&self, place: Point, size_mm: f64) -> Option<Arc<Penumbra>> {
+        let [forward, right, up] = place.map(f64::to_bits);
+        let slot = self.slot(|made| made.soft.entry([forward, right, up, size_mm.to_bits()]).or_default().clone());
+        slot.get_or_init(|| Some(Arc::new(self.seen_from(place)?.penumbra(size_mm)))).clone()
+    }
+
+    fn slot<T>(&self, of: impl FnOnce(&mut Made) -> Slot<T>) -> Slot<T> {
+        of(&mut self.made.lock().unwrap_or_else(PoisonError::into_inner))
     }
 }

@@ -5,6 +5,7 @@
 
 mod area;
 mod cell;
+mod clearing;
 mod coverage;
 mod cut;
 mod direction;

@@ -1,5 +1,6 @@
 //! What hides a whole system of lamps inside a band of elevations.
 
+use super::clearing::{is_buried, move_that_clears};
 use super::zones::{blame, takes_plain};
 use super::{CannotTell, Finding, Needs, Quantity, Required};
 use crate::aircraft::{Aim, Place};
@@ -102,13 +103,25 @@ pub(super) fn obstructed(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> Res
             far
         ));
         if margin.high < 0.0 {
-            finding.to_meet = Some("move the lamp clear of that, or add one that is seen there".to_string());
+            finding.to_meet = Some(clear(goal, scene, zone));
         }
     }
     if total.width() > if total.low > FAR_OVER_SR { COARSE_SR } else { TOLERANCE_SR } {
         finding.causes.push(Cause::Resolution);
     }
     Ok(finding)
+}
+
+/// What clears the lamps of the airframe.
+fn clear(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) -> String {
+    if let Some(buried) = goal.lamps.iter().find(|lamp| is_buried(scene, **lamp)) {
+        let name = scene.lamps.get(*buried).map_or("", |l| l.name.as_str());
+        return format!(
+            "{name} lies within the airframe, which hides it all round: mend its `place`, or give its `housing`"
+        );
+    }
+    move_that_clears(goal, scene, zone)
+        .unwrap_or_else(|| "move the lamp clear of that, or add one that is seen there".to_string())
 }
 
 fn range_sr(sr: Interval) -> String {

@@ -5,6 +5,7 @@
 mod aft_placement;
 mod brightness_for_the_scale;
 mod chromaticity;
+mod clearing;
 mod cut_off;
 mod duty;
 mod effective_intensity;

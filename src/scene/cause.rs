@@ -98,7 +98,7 @@ impl Cause {
             Self::BeyondBeam { lamp, known_to_deg } => Some((
                 format!("lamps.{lamp}.emitter"),
                 format!(
-                    "its beam is stated only to {known_to_deg:.0} deg off its axis: give it as a `table`, take a wider one, or aim a second lamp there"
+                    "its beam is stated only to {known_to_deg:.0} deg off its axis: give a `table` or `photometric_file` that reaches there, take a wider one, or aim a second lamp there"
                 ),
             )),
             Self::Penumbra { lamp, half_width_deg } => Some((

@@ -18,10 +18,11 @@ pub use readings::Readings;
 pub use sweep::Sweep;
 pub use system::{Source, System};
 
-use crate::aircraft::{Aircraft, Channel, Scale};
+use crate::aircraft::{Aircraft, Channel, Lamp, Scale};
 use crate::colorimetry::{ColourSet, Region, SetMargin};
 use crate::geometry::Bounds;
 use crate::rules::LightGroup;
+use crate::spread::spread;
 use crate::units::Interval;
 use memo::Memo;
 use std::sync::Arc;
@@ -50,7 +51,13 @@ impl<'a> Scene<'a> {
     /// The lamps of a model, open points read in one way.
     #[must_use]
     pub fn new(aircraft: &'a Aircraft, readings: Readings) -> Self {
-        let lamps = aircraft.lamps.iter().map(|lamp| SceneLamp::new(lamp, aircraft, &readings)).collect();
+        let lamp = |lamp: &Lamp| SceneLamp::new(lamp, aircraft, &readings);
+        // Half-shadows are worth threads, the rest is not.
+        let lamps = if aircraft.airframe.is_some() {
+            spread(&aircraft.lamps, lamp)
+        } else {
+            aircraft.lamps.iter().map(lamp).collect()
+        };
         let (peaks, sweeps, areas, margins) = Default::default();
         Self { aircraft, lamps, readings, with_local: false, peaks, sweeps, areas, margins }
     }

@@ -14,7 +14,7 @@ const USUAL_MM: f64 = 5.0;
 #[derive(Debug, Clone)]
 pub(super) struct Shadow {
     pub coverage: Arc<Coverage>,
-    penumbra: Option<Penumbra>,
+    penumbra: Option<Arc<Penumbra>>,
 }
 
 impl Shadow {
@@ -37,7 +37,8 @@ impl Shadow {
         let coverage =
             coverage.ok_or_else(|| missing("what the airframe hides of it, whose edges cross too often there"))?;
         let size_mm = size_mm.map_or(USUAL_MM, |size| size.high);
-        let penumbra = (size_mm > 0.0).then(|| coverage.penumbra(size_mm));
+        let place = [forward, right, up];
+        let penumbra = (size_mm > 0.0).then(|| airframe.penumbra_from(place, size_mm)).flatten();
         Ok(Some(Self { coverage, penumbra }))
     }
 

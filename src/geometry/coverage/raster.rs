@@ -147,7 +147,8 @@ fn middles(low: f64, high: f64, size: usize) -> Option<(usize, usize)> {
 fn squares(low: f64, high: f64, size: usize) -> Option<(usize, usize)> {
     let (low, high) = (low - EPS, high + EPS);
     let end = size as f64 - 1.0;
-    (low <= high && high >= 0.0 && low < end + 2.0).then(|| (low.clamp(0.0, end) as usize, high.clamp(0.0, end) as usize))
+    (low <= high && high >= 0.0 && low < end + 2.0)
+        .then(|| (low.clamp(0.0, end) as usize, high.clamp(0.0, end) as usize))
 }
 
 /// The left and the right end of a convex polygon at a height.
