@@ -244,8 +244,7 @@ fn what_clears_a_fin_or_a_skin_is_said() {
     let clears = remedy_for("rear-light-unbroken", tail, &mesh(plate([-490.0, -400.0], 0.0, [15.0, 60.0])));
     assert!(clears.starts_with("move it 7.1 mm aft"), "{clears}");
     // CV36: a skin 5 mm outboard of a tip lamp must begin 5 tan 20 = 1.82 mm aft of it to clear 110 degrees.
-    let tip =
-        "  tip: {light: left position, emitter: red 3 W star, aim: left 55 deg, place: \"left 990 mm, aft 0 mm, up 20 mm\"}\n";
+    let tip = "  tip: {light: left position, emitter: red 3 W star, aim: left 55 deg, place: \"left 990 mm, aft 0 mm, up 20 mm\"}\n";
     let clears = remedy_for("left-light-unbroken", tip, &mesh(plate([-100.0, 0.0], 995.0, [15.0, 60.0])));
     assert!(clears.starts_with("move it 1.9 mm forward"), "{clears}");
     let within = "  tip: {light: left position, emitter: red 3 W star, aim: left 55 deg, place: \"left 500 mm, aft 0 mm, up 0 mm\"}\n";

@@ -4,6 +4,7 @@ mod json;
 mod junit;
 mod markdown;
 mod parts;
+mod plot;
 mod sarif;
 mod text;
 

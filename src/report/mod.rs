@@ -3,6 +3,7 @@
 mod baseline;
 mod build;
 mod changes;
+pub mod evidence;
 mod linted;
 mod notices;
 
