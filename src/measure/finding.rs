@@ -29,6 +29,15 @@ impl From<Direction> for Where {
     }
 }
 
+/// What a goal asks of a light in one direction, at full size, in cd.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Asked {
+    /// At the least.
+    pub floor_cd: Option<f64>,
+    /// At the most.
+    pub ceiling_cd: Option<f64>,
+}
+
 /// What was required where the worst was found.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Required {

@@ -139,20 +139,7 @@ impl<'g> Looked<'g> {
                 let minimum = self.seen_over.and_then(|t| t.strictest(d.elevation_deg().abs()));
                 floor = (d.elevation_deg(), minimum.unwrap_or(0.0));
             }
-            let floor = floor.1;
-            let (mut sure, mut maybe) = (0_u32, 0_u32);
-            for (n, own) in worth.iter().enumerate() {
-                let others = |pick: fn(&Interval) -> f64| {
-                    worth.iter().enumerate().filter(|(m, _)| *m != n).map(|(_, w)| pick(w)).fold(0.0, f64::max)
-                };
-                let bit = 1_u32 << n;
-                if own.low > 0.0 && own.low >= share * others(|w| w.high) && own.low >= share * floor {
-                    sure |= bit;
-                }
-                if own.high > 0.0 && own.high >= share * others(|w| w.low) && own.high >= share * floor {
-                    maybe |= bit;
-                }
-            }
+            let (sure, maybe) = seen_sources(worth, share, floor.1);
             // Most directions see what the one beside them sees.
             if last.replace((sure, maybe)) != Some((sure, maybe)) {
                 seen.entry((sure, maybe)).or_insert(*d);
@@ -213,6 +200,38 @@ impl<'g> Looked<'g> {
         }
         Ok(outcome)
     }
+}
+
+/// The sources surely seen and those that may be, of what each is worth in a direction: a share of the strongest there and
+/// of the minimum asked there.
+fn seen_sources(worth: &[Interval], share: f64, floor: f64) -> (u32, u32) {
+    let (mut sure, mut maybe) = (0_u32, 0_u32);
+    for (n, own) in worth.iter().enumerate() {
+        let others = |pick: fn(&Interval) -> f64| {
+            worth.iter().enumerate().filter(|(m, _)| *m != n).map(|(_, w)| pick(w)).fold(0.0, f64::max)
+        };
+        let bit = 1_u32 << n;
+        if own.low > 0.0 && own.low >= share * others(|w| w.high) && own.low >= share * floor {
+            sure |= bit;
+        }
+        if own.high > 0.0 && own.high >= share * others(|w| w.low) && own.high >= share * floor {
+            maybe |= bit;
+        }
+    }
+    (sure, maybe)
+}
+
+/// Flashes a minute of some lamps as seen in one direction, whatever the rule asks there; `None` where none of them is seen, or
+/// which are cannot be told.
+#[must_use]
+pub fn frequency_seen(scene: &Scene<'_>, lamps: &[usize], d: &Direction) -> Option<Interval> {
+    let system = System::new(scene, lamps).ok().filter(|system| system.sources.len() <= 32)?;
+    let (sure, maybe) = seen_sources(&system.worth(d), scene.readings.seen_from, 0.0);
+    if (maybe & !sure).count_ones() > MOST_UNSURE {
+        return None;
+    }
+    let sets = subsets(sure, maybe).into_iter().filter(|set| *set != 0);
+    sets.map(|set| rate_of(set, &system, &scene.readings.flash)).reduce(|a, b| a.hull(b))
 }
 
 /// The sets that hold `sure` and lie within `maybe`.

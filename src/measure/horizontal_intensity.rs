@@ -1,7 +1,8 @@
 //! Steady intensity in the horizontal plane against a table over azimuth.
 
-use super::zones::{blame, dihedral_of, floor_finding, light, worst_ratio};
-use super::{CannotTell, Finding, LEVEL, Needs, Quantity};
+use super::zones::{blame, dihedral, dihedral_of, floor_finding, light, worst_ratio};
+use super::{Asked, CannotTell, Finding, LEVEL, Needs, Quantity};
+use crate::geometry::Direction;
 use crate::resolve::Goal;
 use crate::rules::Limit;
 use crate::scene::Scene;
@@ -28,6 +29,14 @@ impl Quantity for HorizontalIntensity {
 
     fn needs(&self) -> Needs {
         Needs { may_have: LEVEL, ..Needs::region(&["dihedral"]) }
+    }
+
+    fn asks(&self, goal: &Goal<'_>, _: &Scene<'_>, d: &Direction) -> Option<Asked> {
+        let Limit::Floor { by_azimuth, .. } = &goal.spec.limit else { return None };
+        let angle = dihedral(dihedral_of(goal).ok()?);
+        let level = d.elevation_deg().abs() < 1e-9 && angle.contains(d.azimuth_deg(), true);
+        let floor_cd = by_azimuth.strictest(d.azimuth_deg().abs()).filter(|_| level)?;
+        Some(Asked { floor_cd: Some(floor_cd), ceiling_cd: None })
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

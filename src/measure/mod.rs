@@ -33,8 +33,10 @@ mod vet;
 mod visible_range;
 mod zones;
 
-pub use finding::{CannotTell, Finding, LetOff, Required, Where};
+pub use finding::{Asked, CannotTell, Finding, LetOff, Required, Where};
+pub use flash_frequency_seen::frequency_seen;
 
+use crate::geometry::Direction;
 use crate::resolve::Goal;
 use crate::rules::{Each, Limit, RuleSet, Unit};
 use crate::scene::Scene;
@@ -60,6 +62,10 @@ pub trait Quantity: Sync {
     /// Whether channels alone tell it, without lamps: a sequence file can answer it by itself.
     fn is_of_channels(&self) -> bool {
         false
+    }
+    /// What a goal asks of the light in a direction; `None` where it asks nothing there, or not of intensity.
+    fn asks(&self, _goal: &Goal<'_>, _scene: &Scene<'_>, _d: &Direction) -> Option<Asked> {
+        None
     }
     /// What is found.
     ///
@@ -148,6 +154,12 @@ pub fn measure(goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell
     }
     let id = &goal.spec.quantity.value;
     find(id).ok_or_else(|| CannotTell::Beyond(format!("no quantity is called `{id}`")))?.measure(goal, scene)
+}
+
+/// What a goal asks of its light in a direction; `None` where it asks nothing there, or nothing of intensity.
+#[must_use]
+pub fn asks(goal: &Goal<'_>, scene: &Scene<'_>, d: &Direction) -> Option<Asked> {
+    find(&goal.spec.quantity.value)?.asks(goal, scene, d)
 }
 
 /// What a plain limit asks, and how far on its right side a figure lies; `None` for limits of other forms.

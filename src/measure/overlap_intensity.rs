@@ -1,8 +1,8 @@
 //! Intensity in an overlap against its ceiling, with the relief of a bright light.
 
 use super::zones::{blame, declared, distinct, light, overlap_of, takes_plain};
-use super::{CannotTell, Finding, Needs, Quantity, Required};
-use crate::geometry::Extremum;
+use super::{Asked, CannotTell, Finding, Needs, Quantity, Required};
+use crate::geometry::{Direction, Extremum};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Relief, Scalar, Unit};
 use crate::scene::{Cause, Scene, Sum};
@@ -31,6 +31,20 @@ impl Quantity for OverlapIntensity {
 
     fn needs(&self) -> Needs {
         Needs { keys: &["relief"], ..Needs::region(&["overlap"]) }
+    }
+
+    fn asks(&self, goal: &Goal<'_>, scene: &Scene<'_>, d: &Direction) -> Option<Asked> {
+        let Limit::AtMost(limit) = &goal.spec.limit else { return None };
+        let (zone, ..) = overlap_of(goal).ok()?;
+        if !zone.contains(d) {
+            return None;
+        }
+        let table = limit.scalar.value;
+        let relieved = goal.spec.relief.as_ref().and_then(|relief| {
+            let peak = scene.peak_cd(&goal.lamps)?.low;
+            (peak > relief.peak_over.scalar.value).then_some(relief.at_most.scalar.value * peak)
+        });
+        Some(Asked { floor_cd: None, ceiling_cd: Some(relieved.map_or(table, |cd| cd.max(table))) })
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,8 +1,8 @@
 //! Steady intensity in vertical planes against a table over azimuth and its factors over elevation.
 
-use super::zones::{blame, dihedral_of, floor_finding, light, row_spans, worst_ratio};
-use super::{CannotTell, Finding, LEVEL, LetOff, Needs, Quantity};
-use crate::geometry::{Cell, Ends, State, Zone, area_below};
+use super::zones::{blame, dihedral, dihedral_of, floor_finding, light, row_spans, worst_ratio};
+use super::{Asked, CannotTell, Finding, LEVEL, LetOff, Needs, Quantity};
+use crate::geometry::{Cell, Direction, Ends, State, Zone, area_below};
 use crate::resolve::Goal;
 use crate::rules::{DihedralAngle, Limit, Table};
 use crate::scene::{Scene, Sum};
@@ -30,6 +30,15 @@ impl Quantity for VerticalIntensity {
 
     fn needs(&self) -> Needs {
         Needs { may_have: LEVEL, ..Needs::region(&["dihedral"]) }
+    }
+
+    fn asks(&self, goal: &Goal<'_>, _: &Scene<'_>, d: &Direction) -> Option<Asked> {
+        let (Limit::Floor { by_azimuth, .. }, Some(row)) = (&goal.spec.limit, &goal.row) else { return None };
+        let (azimuth, elevation) = (d.azimuth_deg(), d.elevation_deg().abs());
+        let within = (row.from_deg..=row.to_deg).contains(&elevation);
+        let angle = dihedral(dihedral_of(goal).ok()?);
+        let level = by_azimuth.strictest(azimuth.abs()).filter(|_| within && angle.contains(azimuth, true))?;
+        Some(Asked { floor_cd: Some(level * row.is.scalar.value), ceiling_cd: None })
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,6 +1,6 @@
 //! One sweep of directions over a system of flashing lights: what each source is worth in each.
 
-use super::{Hidden, Scene, Sum, System};
+use super::{Scene, Sum, System};
 use crate::geometry::Direction;
 use crate::units::Interval;
 
@@ -30,11 +30,7 @@ impl Sweep {
         for el in &elevations {
             for az in &azimuths {
                 let d = Direction::from_degrees(*az, *el);
-                worth.extend(system.sources.iter().map(|s| match s.hidden(&d) {
-                    Hidden::Yes => Interval::ZERO,
-                    Hidden::Unknown => Interval { low: 0.0, high: s.full_cd(&d).high * s.worth },
-                    Hidden::No => s.full_cd(&d).scaled(s.worth),
-                }));
+                worth.extend(system.worth(&d));
                 directions.push(d);
             }
         }

@@ -105,6 +105,17 @@ impl<'a> System<'a> {
         Ok(Self { sources, clocks, reading, drifting })
     }
 
+    /// The effective intensity of each source by itself in a direction, in cd.
+    #[must_use]
+    pub fn worth(&self, d: &Direction) -> Vec<Interval> {
+        let worth = |s: &Source<'_>| match s.hidden(d) {
+            Hidden::Yes => Interval::ZERO,
+            Hidden::Unknown => Interval { low: 0.0, high: s.full_cd(d).high * s.worth },
+            Hidden::No => s.full_cd(d).scaled(s.worth),
+        };
+        self.sources.iter().map(worth).collect()
+    }
+
     /// The effective intensity of the whole system in a direction, in cd: of each clock's summed light, the largest.
     #[must_use]
     pub fn effective_cd(&self, d: &Direction) -> Interval {
