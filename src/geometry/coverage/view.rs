@@ -62,7 +62,11 @@ impl<'m> View<'m> {
     }
 
     fn cut(&mut self, housing_mm: f64) {
-        for (n, triangle) in (0_u32..).zip(&self.mesh.triangles) {
+        for ((n, triangle), sign) in (0_u32..).zip(&self.mesh.triangles).zip(&self.signs) {
+            // A skin the lamp stands right on hides nothing; what is seen of it is rounding, and no part to cut.
+            if *sign == 0 {
+                continue;
+            }
             let corners = self.corners(*triangle);
             let near = |p: &Point| dot(*p, *p) < housing_mm * housing_mm;
             if corners.iter().all(near) {
