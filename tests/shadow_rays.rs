@@ -115,6 +115,20 @@ fn dented_ball(chance: &mut Chance) -> Vec<[Point; 3]> {
     triangles
 }
 
+/// The same with every triangle cut to pieces for itself, so that corners of one lie on edges of another.
+fn boxes_in_pieces(chance: &mut Chance) -> Vec<[Point; 3]> {
+    let mut triangles = boxes(chance);
+    for _ in 0..4 {
+        let halves = |[a, b, c]: [Point; 3], chance: &mut Chance| {
+            let cut = plus(b, plus(c, b, -1.0), chance.between(0.3, 0.7));
+            // The next cut goes through another edge.
+            [[cut, c, a], [cut, a, b]]
+        };
+        triangles = triangles.into_iter().flat_map(|t| halves(t, chance)).collect();
+    }
+    triangles
+}
+
 /// A lamp anywhere, one a hair off a triangle and one right on it, each with its housing in mm: without one, a lamp on a skin
 /// stands on neither side of it.
 fn lamps(triangles: &[[Point; 3]], chance: &mut Chance) -> [(Point, f64); 3] {
@@ -217,6 +231,7 @@ fn cells_agree(coverage: &Coverage, rays: &Rays, triangles: &[[Point; 3]], chanc
 #[rstest]
 #[case::loose_triangles(soup, 1, 20)]
 #[case::closed_boxes(boxes, 2, 20)]
+#[case::boxes_in_pieces(boxes_in_pieces, 4, 15)]
 #[case::dented_balls(dented_ball, 3, 15)]
 fn what_is_hidden_is_what_rays_meet(
     #[case] made: fn(&mut Chance) -> Vec<[Point; 3]>,
