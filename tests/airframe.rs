@@ -193,6 +193,26 @@ fn a_file_that_is_no_mesh_is_told(#[case] bytes: Vec<u8>, #[case] wanted: &str) 
     assert!(told.contains(wanted), "{told}");
 }
 
+/// 4 294 967 295 triangles of 50 bytes would take 215 GB, as many corners of an OBJ 52 GB: the program has 2 GB.
+#[cfg(target_os = "linux")]
+#[rstest]
+#[case("stl", { let mut lying = stl(&body()); lying[80..84].copy_from_slice(&u32::MAX.to_le_bytes()); lying }, "is no STL")]
+#[case("obj", b"v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 4294967295\n".to_vec(), "body.obj")]
+fn a_count_that_lies_is_an_error_and_no_memory(#[case] form: &str, #[case] mesh: Vec<u8>, #[case] wanted: &str) {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("lying-{form}"));
+    std::fs::create_dir_all(&folder).expect("made");
+    std::fs::write(folder.join(format!("body.{form}")), mesh).expect("written");
+    let text = format!("{HEAD}airframe: {{mesh: body.{form}, unit: mm, nose: +x, up: +z}}\nlamps:\n{ON_TOP}");
+    let file = folder.join("x.yaml");
+    std::fs::write(&file, text).expect("written");
+    let mut limited = std::process::Command::new("sh");
+    limited.args(["-c", "ulimit -v 2000000 && exec \"$@\"", "sh", env!("CARGO_BIN_EXE_lampwright"), "check"]);
+    let ran = limited.arg(&file).output().expect("starts");
+    let told = String::from_utf8_lossy(&ran.stderr);
+    assert_eq!(ran.status.code(), Some(2), "{told}");
+    assert!(told.contains(wanted) && told.contains("1 mistake"), "{told}");
+}
+
 #[test]
 fn a_wall_astern_is_named_and_missed() {
     // A lamp 10 mm above the body's deck looks aft at a wall 200 mm wide and high, 100 mm behind it: atan(100 / 100) to each

@@ -1,5 +1,6 @@
 //! A triangle mesh whose triangles know their neighbours.
 
+use super::seams::{OpenEdge, close};
 use std::collections::HashMap;
 
 /// No triangle.
@@ -37,6 +38,8 @@ pub struct MeshState {
     pub degenerate: usize,
     /// Triangles that stand there twice.
     pub doubled: usize,
+    /// Corners on an edge of another triangle, which was cut there.
+    pub t_joints: usize,
     /// Edges with one triangle.
     pub open_edges: usize,
     /// Edges with three or more.
@@ -57,7 +60,8 @@ pub struct Mesh {
 
 impl Mesh {
     /// From triangles by their corners; corners whose coordinates are equal are one. Triangles without area are left out,
-    /// and so are second ones with the same corners.
+    /// and so are second ones with the same corners. Where a corner lies on an open edge of another triangle, to six figures,
+    /// that triangle is cut there.
     ///
     /// # Example
     /// ```
@@ -88,6 +92,7 @@ impl Mesh {
         let mut mesh =
             Self { points: welded.points, triangles, edges: Vec::new(), edges_of: Vec::new(), bounds: None, state };
         mesh.join();
+        mesh.close_seams();
         mesh.bounds = mesh.reach();
         mesh.state.open_edges = mesh.edges.iter().filter(|e| e.sides().count() == 1).count();
         mesh.state.crowded_edges = mesh.edges.iter().filter(|e| e.many).count();
@@ -150,6 +155,21 @@ impl Mesh {
         }))
     }
 
+    /// Cuts triangles at corners that lie on their open edges, so that the two sides of a seam have the same edges.
+    fn close_seams(&mut self) {
+        let mut open = Vec::new();
+        for (number, edge) in (0_u32..).zip(&self.edges) {
+            let mut sides = edge.sides();
+            let (Some((triangle, _)), None) = (sides.next(), sides.next()) else { continue };
+            let of_it = self.edges_of.get(triangle as usize).copied().unwrap_or_default();
+            open.extend((0_u8..).zip(of_it).filter(|(_, e)| *e == number).map(|(nth, _)| OpenEdge { triangle, nth }));
+        }
+        self.state.t_joints = close(&self.points, &mut self.triangles, &open);
+        if self.state.t_joints > 0 {
+            self.join();
+        }
+    }
+
     fn join(&mut self) {
         let mut halves: Vec<(u64, u32, u8, bool)> = Vec::with_capacity(3 * self.triangles.len());
         for (n, triangle) in (0_u32..).zip(&self.triangles) {
@@ -159,6 +179,7 @@ impl Mesh {
             }
         }
         halves.sort_unstable();
+        self.edges = Vec::new();
         self.edges_of = vec![[0; 3]; self.triangles.len()];
         for group in halves.chunk_by(|a, b| a.0 == b.0) {
             let number = u32::try_from(self.edges.len()).unwrap_or(NONE);
@@ -243,7 +264,7 @@ fn without_doubles(triangles: &mut Vec<[u32; 3]>) -> usize {
     before - triangles.len()
 }
 
-fn has_area([a, b, c]: [Point; 3]) -> bool {
+pub(super) fn has_area([a, b, c]: [Point; 3]) -> bool {
     let normal = cross(minus(b, a), minus(c, a));
     dot(normal, normal) > 0.0
 }
@@ -266,6 +287,13 @@ pub(super) fn length(a: Point) -> f64 {
 
 pub(super) fn scaled(a: Point, by: f64) -> Point {
     a.map(|x| x * by)
+}
+
+/// The distance of a stretch of line from the origin.
+pub(super) fn distance_of_line(p: Point, q: Point) -> f64 {
+    let along = minus(q, p);
+    let t = (-dot(p, along) / dot(along, along)).clamp(0.0, 1.0);
+    length([p[0] + t * along[0], p[1] + t * along[1], p[2] + t * along[2]])
 }
 
 /// How far along a direction from the origin a triangle lies (Möller and Trumbore 1997, without culling).

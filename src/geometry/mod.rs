@@ -13,6 +13,7 @@ mod ends;
 mod estimate;
 mod mesh;
 mod refine;
+mod seams;
 mod search;
 mod sphere;
 mod zone;

@@ -211,6 +211,7 @@ fn of_mesh(mesh: &Mesh) -> String {
     let told = [
         (state.degenerate, "without area left out"),
         (state.doubled, "doubled left out"),
+        (state.t_joints, "corners on edges of others joined"),
         (state.open_edges, "open edges"),
         (state.crowded_edges, "edges of three or more"),
     ];

@@ -4,9 +4,9 @@ use super::cube::{FACES, Square, about};
 use super::leaf::Cap;
 use super::pyramid::{CROSSED, HIDDEN, Pyramid, SEEN};
 use super::raster::Raster;
-use super::view::{cut_of, distance_of_line};
+use super::view::cut_of;
 use super::{Coverage, State, vector};
-use crate::geometry::mesh::{Point, minus};
+use crate::geometry::mesh::{Point, distance_of_line, minus};
 use crate::geometry::{Cell, Direction};
 use std::collections::HashMap;
 

@@ -2,7 +2,7 @@
 
 use super::cube::{FACES, about, face_of};
 use super::raster::Spot;
-use crate::geometry::mesh::{Edge, Mesh, Point, cross, dot, length, minus, scaled};
+use crate::geometry::mesh::{Edge, Mesh, Point, cross, distance_of_line, dot, length, minus, scaled};
 
 /// A triangle turned edge-on to this share of its size has no side.
 const EDGE_ON: f64 = 1e-13;
@@ -62,7 +62,11 @@ impl<'m> View<'m> {
     }
 
     fn cut(&mut self, housing_mm: f64) {
-        for (n, triangle) in (0_u32..).zip(&self.mesh.triangles) {
+        for ((n, triangle), sign) in (0_u32..).zip(&self.mesh.triangles).zip(&self.signs) {
+            // A skin the lamp stands right on hides nothing; what is seen of it is rounding, and no part to cut.
+            if *sign == 0 {
+                continue;
+            }
             let corners = self.corners(*triangle);
             let near = |p: &Point| dot(*p, *p) < housing_mm * housing_mm;
             if corners.iter().all(near) {
@@ -210,11 +214,4 @@ fn distance([a, b, c]: [Point; 3]) -> f64 {
         return dot(normal, a).abs() / length(normal);
     }
     [(a, b), (b, c), (c, a)].iter().map(|(p, q)| distance_of_line(*p, *q)).fold(f64::INFINITY, f64::min)
-}
-
-/// The distance of a stretch of line from the origin.
-pub(super) fn distance_of_line(p: Point, q: Point) -> f64 {
-    let along = minus(q, p);
-    let t = (-dot(p, along) / dot(along, along)).clamp(0.0, 1.0);
-    length([p[0] + t * along[0], p[1] + t * along[1], p[2] + t * along[2]])
 }
