@@ -12,9 +12,11 @@ mod direction;
 mod ends;
 mod estimate;
 mod mesh;
+mod outline;
 mod refine;
 mod seams;
 mod search;
+mod silhouette;
 mod sphere;
 mod zone;
 
@@ -26,6 +28,7 @@ pub use direction::{Direction, line_to_plane_deg};
 pub use ends::Ends;
 pub use estimate::area_below;
 pub use mesh::{Mesh, MeshState, Point};
+pub use outline::outline_of;
 pub use search::{Extreme, Extremum, IntervalExtreme};
 pub use sphere::{
     AzimuthSpan, Patch, band_solid_angle_sr, cap_half_angle_deg, cap_solid_angle_sr, wedge_solid_angle_sr,

@@ -3,7 +3,7 @@
 use super::cube::FACES;
 
 /// A point of a face, in squares from its corner.
-pub(super) type Spot = [f64; 2];
+pub(in crate::geometry) type Spot = [f64; 2];
 
 /// What is nearer to an edge than this, in squares, counts as on it: rounding leaves no gap between two triangles, and
 /// squares that an outline edge crosses are not decided by this anyway.
@@ -89,7 +89,7 @@ impl Raster {
 
 /// Calls with each row and its columns whose middles lie in a convex polygon.
 #[inline]
-pub(super) fn middles_in(polygon: &[Spot], size: usize, mut each: impl FnMut(usize, usize, usize)) {
+pub(in crate::geometry) fn middles_in(polygon: &[Spot], size: usize, mut each: impl FnMut(usize, usize, usize)) {
     let Some([left, low, right, high]) = bounds(polygon) else { return };
     // Most triangles are smaller than a square and lie between middles.
     let (Some((first, last)), Some(_)) = (middles(low, high, size), middles(left, right, size)) else { return };
