@@ -1,7 +1,7 @@
 //! What a machine-read format says of one goal or one finding: the same for each of them.
 
-use super::words::details;
 use crate::judge::Verdict;
+use crate::render::words::goals::details;
 use crate::report::{GoalReport, LintFinding, LintReport, Report, Severity};
 use crate::source::At;
 

@@ -1,6 +1,6 @@
 //! What lint found, as a person reads it: the line, a caret, what to write instead.
 
-use super::words::counted;
+use crate::render::words::goals::counted;
 use crate::report::{LintFinding, LintReport, LintedFile, Severity};
 use crate::source::{Shown, Weight};
 use std::io::{self, Write};

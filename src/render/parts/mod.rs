@@ -2,4 +2,3 @@
 
 pub(super) mod entry;
 pub(super) mod lint_text;
-pub(super) mod words;

@@ -1,0 +1,152 @@
+//! The words of the printed report.
+
+use crate::judge::Verdict;
+use crate::report::evidence::{About, NightView};
+use crate::units::rounded;
+
+pub(in crate::render) const KICKER: &str = "Documentation of lights";
+pub(in crate::render) const WHO: &str = "Entry";
+pub(in crate::render) const WHAT: &str = "Craft shown";
+pub(in crate::render) const RULES: &str = "Judged by, and why";
+pub(in crate::render) const LAMPS: &str = "Lamps";
+pub(in crate::render) const WHERE: &str = "Where each lamp sits";
+pub(in crate::render) const WHEN: &str = "When each lamp flashes";
+pub(in crate::render) const PHASES: &str = "Lit when";
+pub(in crate::render) const DIFFERENCES: &str = "Differences stated by the entrant";
+pub(in crate::render) const NO_DIFFERENCES: &str = "None stated.";
+pub(in crate::render) const LOCAL_LAMPS: &str = "Required where it is flown, and no light of the craft shown";
+pub(in crate::render) const MISSED: &str = "Missed";
+pub(in crate::render) const OPEN: &str = "Cannot be told, and what would tell it";
+pub(in crate::render) const NOTHING_MISSED: &str = "Nothing required is missed.";
+pub(in crate::render) const NOTHING_OPEN: &str = "Everything required can be told.";
+pub(in crate::render) const METHOD: &str = "Method";
+pub(in crate::render) const EVIDENCE: &str = "Evidence";
+pub(in crate::render) const GOALS: &str = "Every goal";
+pub(in crate::render) const CAUTIONS: &str = "Cautions";
+pub(in crate::render) const NIGHT: &str = "At night";
+pub(in crate::render) const NOT_DOCUMENTED: &str = "not documented";
+pub(in crate::render) const NO_PLACE: &str = "place not given";
+pub(in crate::render) const NO_PHASES: &str = "The file says of no phase which lights are lit.";
+pub(in crate::render) const NOTHING_FLASHES: &str = "No lamp flashes.";
+pub(in crate::render) const NOT_STATED: &str = "not stated";
+pub(in crate::render) const PLAY: &str = "Play";
+pub(in crate::render) const PAUSE: &str = "Pause";
+pub(in crate::render) const NEXT: &str = "Next frame";
+pub(in crate::render) const BACK: &str = "Frame back";
+pub(in crate::render) const NO_MOTION: &str = "This device asks for reduced motion: frames can be stepped, not played.";
+pub(in crate::render) const DECLARED: &str =
+    "All figures of the model are declared by the entrant; the program measured nothing on the model itself.";
+pub(in crate::render) const VIEWS_CAPTION: &str = "The model from above and from the left, in its own proportions: each lamp with its number \
+from the lamp table and the letter of its colour (R red, G green, W white, Y yellow, B blue), the sector it is asked to cover on the \
+horizon, and hatched within it what masks, its own body or the airframe hide.";
+pub(in crate::render) const THREE_CAPTION: &str = "The same in three views.";
+
+pub(in crate::render) const LAMP_HEADS: [&str; 8] =
+    ["No.", "Lamp and light", "Colour", "Place on the model; full size", "Lit", "Evidence", "Paragraph", "Verdict"];
+pub(in crate::render) const GOAL_HEADS: [&str; 5] = ["Verdict", "Goal", "Paragraph", "Required and found", "Margin"];
+
+/// A verdict and the sign that stands for it in print.
+pub(in crate::render) fn verdict(verdict: Verdict) -> (&'static str, &'static str) {
+    match verdict {
+        Verdict::Met => ("✓", "met"),
+        Verdict::Missed => ("✗", "missed"),
+        Verdict::CannotTell => ("?", "cannot tell"),
+        Verdict::NotApplicable => ("–", "not applicable"),
+    }
+}
+
+/// The question a figure answers, and what it shows.
+pub(in crate::render) fn figure(about: &About) -> (String, String) {
+    match about {
+        About::Horizon { light, effective } => (
+            format!("Is the {light} light bright enough around the horizon, and dark where it must be?"),
+            format!(
+                "{} of the {light} light on the horizon, at full-size equivalent, in candela on a scale of tens: the band is what the \
+                 file's figures allow, the dashed line the least asked, the dash-dotted line the most allowed.",
+                intensity(*effective)
+            ),
+        ),
+        About::Upright { light, effective, azimuth_deg } => (
+            format!("Is the {light} light bright enough above and below?"),
+            format!(
+                "{} of the {light} light in the upright plane through {}, drawn as on the horizon.",
+                intensity(*effective),
+                bearing(*azimuth_deg)
+            ),
+        ),
+        About::Sphere { light } => (
+            format!("Where is the {light} light seen, shaded, hidden or short?"),
+            format!(
+                "The whole sphere about the {light} light in equal areas, dead ahead in the middle; rings mark the worst directions of \
+                 its goals."
+            ),
+        ),
+        About::Colours => (
+            "Are the colours those of the rules?".to_string(),
+            "CIE 1931 chromaticities: each lamp as a point, or as all the colours its figures allow, beside the published regions."
+                .to_string(),
+        ),
+        About::Timing => (
+            "When does each lamp flash?".to_string(),
+            "Pulses over one period of the slowest channel, with the flashes they count as, and flashes per minute as seen from around."
+                .to_string(),
+        ),
+        About::Margins => (
+            "How far is each goal from its limit?".to_string(),
+            "The margin of every goal: right of the line is met, left of it missed, across it not to be told.".to_string(),
+        ),
+    }
+}
+
+fn intensity(effective: bool) -> &'static str {
+    if effective { "Effective intensity" } else { "Mean luminous intensity" }
+}
+
+/// An azimuth in words.
+pub(in crate::render) fn bearing(azimuth_deg: f64) -> String {
+    let turned = (azimuth_deg + 180.0).rem_euclid(360.0) - 180.0;
+    match turned.round() {
+        0.0 => "ahead".to_string(),
+        -180.0 => "astern".to_string(),
+        az if az < 0.0 => format!("left {} deg", rounded(-az, 4)),
+        az => format!("right {} deg", rounded(az, 4)),
+    }
+}
+
+/// Where the observer stands.
+pub(in crate::render) fn night(view: &NightView) -> String {
+    let height = match view.elevation_deg.round() {
+        0.0 => "level with it".to_string(),
+        el if el < 0.0 => format!("{} deg below it", rounded(-el, 3)),
+        el => format!("{} deg above it", rounded(el, 3)),
+    };
+    format!(
+        "Seen from {} of the model, {height}, {} m away, which is {} m from the full-size craft: each lamp at its full level, as bright \
+         as its beam, masks and airframe let it be that way. Dashed rings may be dark there.",
+        bearing(view.azimuth_deg),
+        rounded(view.distance_m.0, 3),
+        rounded(view.distance_m.1, 3)
+    )
+}
+
+/// By which program, and when.
+pub(in crate::render) fn made_by(day: &str) -> String {
+    format!("lampwright {}, {day}.", env!("CARGO_PKG_VERSION"))
+}
+
+/// What is said before anything may flash on a screen.
+pub(in crate::render) fn flash_caution(view: &NightView) -> String {
+    let slowed = if view.slowed > 1.0 {
+        format!(
+            " It is therefore played {} times slower than life, so that no more than three begin in a second.",
+            view.slowed
+        )
+    } else {
+        String::new()
+    };
+    format!(
+        "Caution: flashing light can set off seizures in photosensitive people (WCAG 2.2, success criterion 2.3.1). At their own speed \
+         these lamps start {} flashes in the worst second.{slowed} Nothing moves until you press the button.",
+        view.flashes_in_a_second
+    )
+}
