@@ -2,7 +2,7 @@
 
 use crate::aircraft::Aircraft;
 use crate::error::Error;
-use crate::report::{Report, build};
+use crate::report::{self, Documentation, Method, Observer, Report, build};
 use crate::resolve::{choose, wanted};
 use crate::rules::{Bundled, Craft, RuleHead, RuleSet, bundled};
 use crate::source::Rejected;
@@ -43,6 +43,21 @@ pub struct Options {
 pub fn check(aircraft: &Aircraft, sets: &[RuleSet], options: &Options) -> Result<Report, Error> {
     let candidates = choose(&aircraft.craft, sets, options.rule_set.as_deref())?;
     Ok(build(aircraft, &candidates, &options.only))
+}
+
+/// Holds a model against rule sets, and gathers the evidence behind the report.
+///
+/// # Errors
+/// As [`check`].
+pub fn document(
+    aircraft: &Aircraft,
+    sets: &[RuleSet],
+    options: &Options,
+    observer: Observer,
+    method: Method,
+) -> Result<Documentation, Error> {
+    let candidates = choose(&aircraft.craft, sets, options.rule_set.as_deref())?;
+    Ok(report::document(aircraft, &candidates, &options.only, observer, method))
 }
 
 /// The rule sets that come with the program and that a craft may be judged by; of the others only the heads are read.

@@ -50,4 +50,4 @@ mod spread;
 pub mod timing;
 pub mod units;
 
-pub use check::{Options, bundled_heads, bundled_rule_sets, check, rule_sets_for};
+pub use check::{Options, bundled_heads, bundled_rule_sets, check, document, rule_sets_for};

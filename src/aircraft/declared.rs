@@ -21,6 +21,8 @@ record! {
         pub model: ModelDecl,
         /// The full-size craft it stands for.
         pub prototype: PrototypeDecl,
+        /// The entry for a competition, as a printed report names it.
+        pub entry: Option<EntryDecl>,
         /// Emitters by name, where the typical ones do not do.
         #[schemars(default)]
         pub emitters: Named<EmitterDecl>,
@@ -36,6 +38,28 @@ record! {
         /// Which lights are lit in which phase; `nothing` for none.
         #[schemars(default)]
         pub phases: Named<Many<LitDecl>>,
+    }
+}
+
+record! {
+    /// An entry for a competition; every word is the entrant's own and nothing is judged by it.
+    what "an entry";
+    pub struct EntryDecl {
+        /// The entrant's number.
+        pub number: Option<Located<Text>>,
+        /// The entrant.
+        pub entrant: Option<Located<Text>>,
+        /// The competition class.
+        pub class: Option<Located<Text>>,
+        /// The event.
+        pub event: Option<Located<Text>>,
+        /// The date of the event.
+        pub date: Option<Located<Text>>,
+        /// The individual craft shown: its type, and its serial or registration.
+        pub individual: Option<Located<Text>>,
+        /// How the model differs from the craft shown: what differs, and how and why.
+        #[schemars(default)]
+        pub differences: Named<Located<Text>>,
     }
 }
 

@@ -4,6 +4,7 @@ use super::aim::Aim;
 use super::airframe::Airframe;
 use super::cover::Cover;
 use super::emitter::{Emitter, Known};
+use super::entry::Entry;
 use super::mask::MaskSpec;
 use super::place::Place;
 use super::scale::Scale;
@@ -40,6 +41,8 @@ pub struct Aircraft {
     pub unused_emitters: Vec<Located<String>>,
     /// Its airframe, where one is given.
     pub airframe: Option<Airframe>,
+    /// The entry it is made for.
+    pub entry: Entry,
     /// The file it was read from.
     pub at: At,
 }
@@ -104,6 +107,7 @@ impl Aircraft {
             controller: Controller::default(),
             unused_emitters: Vec::new(),
             airframe: None,
+            entry: Entry::default(),
             at: At::nowhere(),
         }
     }

@@ -6,7 +6,8 @@ mod lamps;
 mod phases;
 mod photometric;
 
-use super::declared::{AircraftFile, ModelDecl, PrototypeDecl};
+use super::declared::{AircraftFile, EntryDecl, ModelDecl, PrototypeDecl};
+use super::entry::Entry;
 use super::lamp::{Aircraft, Controller};
 use super::sequence::{DeclaredChannel, channels, sequence_channels};
 use crate::rules::Craft;
@@ -35,6 +36,24 @@ pub fn read(files: &dyn Files, path: &Path) -> Result<Result<Aircraft, Rejected>
         Loader { files, path, sink: &mut sink, told, sequence_unread, photometric }.aircraft(&declared, node.at())
     });
     Ok(sink.finish(aircraft))
+}
+
+fn entry(declared: &EntryDecl) -> Entry {
+    let words = |text: &Option<Located<Text>>| text.as_ref().map(|t| t.value.0.clone());
+    Entry {
+        number: words(&declared.number),
+        entrant: words(&declared.entrant),
+        class: words(&declared.class),
+        event: words(&declared.event),
+        date: words(&declared.date),
+        individual: words(&declared.individual),
+        differences: declared
+            .differences
+            .0
+            .iter()
+            .map(|(name, text)| (name.value.clone(), text.value.0.clone()))
+            .collect(),
+    }
 }
 
 /// What loading needs at hand.
@@ -77,6 +96,7 @@ impl Loader<'_> {
             controller,
             unused_emitters: unused_emitters(declared),
             airframe: None,
+            entry: declared.entry.as_ref().map(entry).unwrap_or_default(),
             at: at.clone(),
         };
         for (name, lamp) in &declared.lamps.0 {

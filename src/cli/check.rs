@@ -5,7 +5,7 @@ use crate::aircraft::{self, Aircraft};
 use crate::report::Writer;
 use crate::rules::{self, RuleSet};
 use crate::scene::Readings;
-use crate::source::{Diagnostic, Disk, Rejected, Sources, read_text};
+use crate::source::{Diagnostic, Disk, Files, Rejected, Sources, read_text};
 use crate::{Options, bundled_heads, check, measure, render, rule_sets_for};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -120,7 +120,12 @@ impl Printed {
 
 /// Reads an aircraft file, or says what is wrong with it.
 pub(super) fn load_aircraft(path: &Path) -> Result<Aircraft, String> {
-    let read = aircraft::read(&Disk, path).map_err(|e| e.to_string())?;
+    load_aircraft_with(&Disk, path)
+}
+
+/// The same from other files.
+pub(super) fn load_aircraft_with(files: &dyn Files, path: &Path) -> Result<Aircraft, String> {
+    let read = aircraft::read(files, path).map_err(|e| e.to_string())?;
     read.map_err(|rejected| rejected.show(output::colour_err()))
 }
 

@@ -3,8 +3,7 @@
 use crate::aircraft::Aircraft;
 use crate::geometry::Direction;
 use crate::measure::Where;
-use crate::report::{GoalReport, Report};
-use crate::rules::LightGroup;
+use crate::report::{GoalReport, Report, lights};
 use crate::scene::{Hidden, Readings, Scene, SceneLamp};
 use crate::units::Interval;
 
@@ -26,32 +25,16 @@ pub(super) fn table(aircraft: &Aircraft, report: &Report, readings: Readings) ->
         "hidden_by_airframe",
         "worst_of",
     ])?;
-    for (light, numbers) in lights(aircraft) {
-        let lamps: Vec<&SceneLamp> = scene.lamps(&numbers).collect();
+    for light in lights(aircraft) {
+        let lamps: Vec<&SceneLamp> = scene.lamps(&light.lamps).collect();
         let goals = worst_places(report, &lamps);
         for elevation in fields(-90, 90) {
             for azimuth in fields(-180, 180) {
-                row(&mut out, light, &lamps, &goals, (azimuth, elevation))?;
+                row(&mut out, light.name, &lamps, &goals, (azimuth, elevation))?;
             }
         }
     }
     out.into_inner().map_err(|e| e.into_error().into())
-}
-
-/// The lights of a model with the numbers of their lamps: each by itself, but the anti-collision lights together, as the
-/// rules take them.
-fn lights(aircraft: &Aircraft) -> Vec<(&'static str, Vec<usize>)> {
-    let mut lights: Vec<(&str, Vec<usize>)> = Vec::new();
-    // What a local rule alone requires is no light of the craft.
-    for (n, lamp) in aircraft.lamps.iter().enumerate().filter(|(_, lamp)| lamp.required_by.is_none()) {
-        let together = LightGroup::AntiCollision;
-        let name = if together.holds(lamp.light) { together.as_str() } else { lamp.light.as_str() };
-        match lights.iter_mut().find(|(known, _)| *known == name) {
-            Some((_, numbers)) => numbers.push(n),
-            None => lights.push((name, vec![n])),
-        }
-    }
-    lights
 }
 
 /// The middles of equal fields.

@@ -1,6 +1,7 @@
 //! The command line: flags and commands, one file a command; no physics.
 
 mod baseline;
+mod browser;
 mod check;
 mod completions;
 mod convert;
@@ -14,6 +15,7 @@ mod lint;
 mod new;
 mod output;
 mod paths;
+mod report;
 mod rules;
 mod rules_for;
 mod schema;
@@ -37,6 +39,8 @@ pub struct Cli {
 enum Command {
     /// Judge a model: which requirements its lamps meet, by how much, seen from where.
     Check(check::Args),
+    /// Write the documentation of lights that a judge reads: the verdicts, and the evidence as pictures.
+    Report(report::Args),
     /// Look at sequence and aircraft files by themselves, whole folders in a blink.
     Lint(lint::Args),
     /// Tell which goals change between two versions of an aircraft file, or of a rule set.
@@ -77,6 +81,7 @@ pub fn run() -> ExitCode {
     let ended = match Cli::try_parse() {
         Ok(cli) => match cli.command {
             Command::Check(args) => check::run(&args),
+            Command::Report(args) => report::run(&args),
             Command::Lint(args) => lint::run(&args),
             Command::Diff(args) => diff::run(&args),
             Command::Convert(args) => convert::run(&args),

@@ -22,6 +22,7 @@ mod daylight;
 mod dominant;
 mod extremes;
 mod lexer;
+mod outline;
 mod parse;
 mod planck;
 mod region;

@@ -3,7 +3,7 @@
 use super::Render;
 use super::parts::entry::{Entry, Outcome};
 use super::parts::lint_text::tally;
-use super::parts::words::counted;
+use super::words::goals::counted;
 use crate::judge::Verdict;
 use crate::report::{LOCAL_RULES, LintReport, Report, Severity};
 use std::io::{self, Write};
@@ -138,7 +138,7 @@ fn escaped(text: &str) -> String {
 }
 
 /// The same in a table, where a bar ends a cell even within code.
-fn cell(text: &str) -> String {
+pub(super) fn cell(text: &str) -> String {
     spans(text, &|code| code.replace('|', "\\|"))
 }
 

@@ -3,10 +3,12 @@
 mod json;
 mod junit;
 mod markdown;
+pub mod page;
 mod parts;
 mod plot;
 mod sarif;
 mod text;
+mod words;
 
 pub use json::{lint_schema, schema as report_schema};
 

@@ -2,7 +2,7 @@
 
 use super::Render;
 use super::parts::lint_text::lint_text;
-use super::parts::words::{details, margin};
+use super::words::goals::{details, margin};
 use crate::judge::Verdict;
 use crate::report::{GoalReport, LintReport, Report, RuleSetHead, Tally};
 use crate::rules::RuleKind;

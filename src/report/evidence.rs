@@ -3,15 +3,46 @@
 use crate::judge::Verdict;
 use crate::units::Interval;
 
+/// The question a figure answers.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum About {
+    /// Is a light bright enough around the horizon, and no brighter than allowed?
+    Horizon {
+        /// The light.
+        light: String,
+        /// Whether its effective intensity is shown, since it flashes.
+        effective: bool,
+    },
+    /// The same above and below, in the upright plane through an azimuth.
+    Upright {
+        /// The light.
+        light: String,
+        /// Whether its effective intensity is shown, since it flashes.
+        effective: bool,
+        /// The azimuth in degrees.
+        azimuth_deg: f64,
+    },
+    /// What becomes of a light all over the sphere?
+    Sphere {
+        /// The light.
+        light: String,
+    },
+    /// Are the colours those of the rules?
+    Colours,
+    /// When does each lamp flash?
+    Timing,
+    /// How far is each goal from its limit?
+    Margins,
+}
+
 /// A figure: one question and what answers it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Figure {
     /// What links name it by, unique in a report: letters, digits and hyphens.
     pub id: String,
     /// The question it answers.
-    pub title: String,
-    /// What it shows, in one sentence.
-    pub caption: String,
+    pub about: About,
     /// The paragraphs it speaks of, with their rule set.
     pub cites: Vec<String>,
     /// What is drawn.
@@ -148,7 +179,7 @@ pub struct ColourMark {
 }
 
 /// Channels on one axis of time.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct TimeStrip {
     /// How long the axis is, in ms.
     pub length_ms: f64,
@@ -201,7 +232,7 @@ pub struct MarginRow {
 }
 
 /// The model in three views, in mm on the model, axes forward, right, up.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct ThreeViews {
     /// Whether the outlines are the airframe's own; else they are the declared span and length alone.
     pub from_mesh: bool,
@@ -233,7 +264,7 @@ pub struct PlacedLamp {
 }
 
 /// What an observer sees at night.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct NightView {
     /// The observer's azimuth from the model in degrees, 0 ahead of it, positive on its right.
     pub azimuth_deg: f64,

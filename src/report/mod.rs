@@ -3,13 +3,17 @@
 mod baseline;
 mod build;
 mod changes;
+mod documentation;
 pub mod evidence;
+mod figures;
 mod linted;
 mod notices;
 
 pub use baseline::{Baseline, Writer};
 pub use build::build;
 pub use changes::{Change, Changed, changes};
+pub use documentation::{Documentation, LampRow, Method};
+pub use figures::{Observer, Shown, document, lights};
 pub use linted::{LintFinding, LintReport, LintedFile, Severity};
 pub use notices::{LOCAL_RULES, cautions};
 

@@ -1,0 +1,40 @@
+//! The night view: a still, and frames that move only when asked.
+
+use super::words;
+use crate::render::plot;
+use crate::report::evidence::NightView;
+use maud::{Markup, PreEscaped, html};
+
+const SCRIPT: &str = include_str!("night.js");
+
+pub(super) fn section(view: &NightView) -> Markup {
+    html! {
+        @if !view.lamps.is_empty() {
+            section id="night" data-frame-ms=(view.frame_ms) data-slowed=(view.slowed) {
+                h2 { (words::NIGHT) }
+                figure {
+                    (plot::night::draw("night-view", words::NIGHT, view))
+                    figcaption { (words::night(view)) }
+                }
+                @if view.flashes_in_a_second > 0 { (controls(view)) }
+            }
+        }
+    }
+}
+
+/// Shown by the script alone: without it they would do nothing.
+fn controls(view: &NightView) -> Markup {
+    html! {
+        div id="night-controls" hidden {
+            p class="caution" { (words::flash_caution(view)) }
+            p id="night-still" hidden { (words::NO_MOTION) }
+            p {
+                button id="night-play" type="button" aria-pressed="false" data-play=(words::PLAY) data-pause=(words::PAUSE) { (words::PLAY) }
+                " " button id="night-back" type="button" { (words::BACK) }
+                " " button id="night-step" type="button" { (words::NEXT) }
+                " " output id="night-frame" { "still" }
+            }
+        }
+        script { (PreEscaped(SCRIPT)) }
+    }
+}

@@ -1,0 +1,44 @@
+//! The lights of a model: lamps that the rules take together.
+
+use crate::aircraft::Aircraft;
+use crate::rules::LightGroup;
+
+/// A light and its lamps.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Shown {
+    /// Its name.
+    pub name: &'static str,
+    /// The numbers of its lamps.
+    pub lamps: Vec<usize>,
+    /// Whether every lamp of it flashes, so that its effective intensity counts.
+    pub effective: bool,
+}
+
+impl Shown {
+    /// Its name as a word of letters and hyphens.
+    #[must_use]
+    pub fn slug(&self) -> String {
+        self.name.replace(' ', "-")
+    }
+}
+
+/// The lights of a model: each by itself, but the anti-collision lights together, as the rules take them. What a local rule
+/// alone requires is no light of the craft.
+#[must_use]
+pub fn lights(aircraft: &Aircraft) -> Vec<Shown> {
+    let mut lights: Vec<Shown> = Vec::new();
+    for (n, lamp) in aircraft.lamps.iter().enumerate().filter(|(_, lamp)| lamp.required_by.is_none()) {
+        let together = LightGroup::AntiCollision;
+        let name = if together.holds(lamp.light) { together.as_str() } else { lamp.light.as_str() };
+        let waveform = lamp.channel.and_then(|c| aircraft.channels.get(c)).map(|c| &c.waveform);
+        let flashes = waveform.is_some_and(|w| !w.is_steady());
+        match lights.iter_mut().find(|light| light.name == name) {
+            Some(light) => {
+                light.lamps.push(n);
+                light.effective &= flashes;
+            }
+            None => lights.push(Shown { name, lamps: vec![n], effective: flashes }),
+        }
+    }
+    lights
+}

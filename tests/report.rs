@@ -1,0 +1,214 @@
+//! The documentation of lights: the same verdicts as a check, figures whose numbers are the report's, pages that ask for nothing.
+
+use lampwright::aircraft::{Aircraft, read};
+use lampwright::report::evidence::{Cover, Shape};
+use lampwright::report::{Documentation, Method, Observer};
+use lampwright::source::Disk;
+use lampwright::{Options, document, render, rule_sets_for};
+use std::collections::{BTreeMap, BTreeSet};
+use std::f64::consts::PI;
+use std::path::{Path, PathBuf};
+
+fn examples() -> Vec<PathBuf> {
+    let all = std::fs::read_dir("examples").expect("a folder").map(|e| e.expect("an entry").path());
+    let is_aircraft = |p: &PathBuf| std::fs::read_to_string(p).is_ok_and(|t| t.starts_with("lampwright: aircraft"));
+    let mut found: Vec<PathBuf> = all.filter(is_aircraft).collect();
+    found.sort();
+    assert!(found.len() >= 6, "{found:?}");
+    found
+}
+
+fn aircraft(path: &Path) -> Aircraft {
+    read(&Disk, path).expect("there").unwrap_or_else(|r| panic!("{}", r.show(false)))
+}
+
+fn seen_from(path: &Path, observer: Observer) -> Option<Documentation> {
+    let model = aircraft(path);
+    let sets = rule_sets_for(&model.craft, None).ok()?;
+    document(&model, &sets, &Options::default(), observer, Method::default()).ok()
+}
+
+fn documented(path: &str) -> Documentation {
+    seen_from(Path::new(path), Observer::default()).expect("judged")
+}
+
+fn every() -> Vec<(PathBuf, Documentation)> {
+    let all: Vec<_> =
+        examples().into_iter().filter_map(|p| Some((p.clone(), seen_from(&p, Observer::default())?))).collect();
+    assert!(all.len() >= 5, "most examples can be judged");
+    all
+}
+
+fn drawings(page: &str) -> Vec<&str> {
+    page.split("<svg").skip(1).map(|rest| &rest[..rest.find("</svg>").expect("closed")]).collect()
+}
+
+fn json(documentation: &Documentation) -> serde_json::Value {
+    let mut bytes = Vec::new();
+    render::find("json").expect("a format").write(&documentation.report, false, &mut bytes).expect("written");
+    serde_json::from_slice(&bytes).expect("JSON")
+}
+
+/// A number as the report's JSON writes it, where infinity has a word of its own or none.
+fn number(value: &serde_json::Value) -> Option<f64> {
+    value.as_f64()
+}
+
+#[test]
+fn the_numbers_of_the_margin_chart_are_those_of_the_report() {
+    for (path, made) in every() {
+        let page = render::page::html(&made, None);
+        let report = json(&made);
+        let mut rows: BTreeMap<(String, String), (String, Option<f64>, Option<f64>)> = BTreeMap::new();
+        for drawing in drawings(&page) {
+            let svg = format!("<svg{drawing}</svg>");
+            let tree = roxmltree::Document::parse(&svg).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
+            for row in tree.descendants().filter(|n| n.has_attribute("data-goal")) {
+                let word = |name: &str| row.attribute(name).unwrap_or_default().to_string();
+                let value = |name: &str| row.attribute(name).map(|v| v.parse().expect("a number"));
+                let of = (word("data-verdict"), value("data-low"), value("data-high"));
+                assert!(rows.insert((word("data-rule-set"), word("data-goal")), of).is_none(), "twice");
+            }
+        }
+        let goals = report["goals"].as_array().expect("goals");
+        assert_eq!(rows.len(), goals.len(), "{}", path.display());
+        for goal in goals {
+            let word = |name: &str| goal[name].as_str().expect(name).to_string();
+            let (verdict, low, high) = &rows[&(word("rule_set"), word("id"))];
+            assert_eq!(*verdict, word("verdict"));
+            let margin = &goal["margin"];
+            if let Some(told) = number(&margin["low"]) {
+                assert_eq!(*low, Some(told), "{}", word("id"));
+            }
+            if let Some(told) = number(&margin["high"]) {
+                assert_eq!(*high, Some(told), "{}", word("id"));
+            }
+        }
+    }
+}
+
+#[test]
+fn every_goal_stands_in_the_page_with_its_verdict() {
+    for (path, made) in every() {
+        let page = render::page::html(&made, None);
+        for goal in &made.report.goals {
+            let row = format!("data-rule-set=\"{}\" data-goal=\"{}\"", escaped(&goal.rule_set), escaped(&goal.id));
+            assert!(page.contains(&row), "{}: {row}", path.display());
+        }
+    }
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+}
+
+#[test]
+fn a_page_asks_for_nothing_and_is_small() {
+    for (path, made) in every() {
+        let page = render::page::html(&made, None);
+        assert!(page.len() < 1_500_000, "{}: {} bytes", path.display(), page.len());
+        for attribute in ["src=", "href=\"http", "url(http", "@import", "srcset", "<link", "<img", "<iframe"] {
+            assert!(!page.contains(attribute), "{}: {attribute}", path.display());
+        }
+        // What is drawn is named for those who do not see it, and no name stands twice.
+        let mut ids = BTreeSet::new();
+        for id in page.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()) {
+            assert!(ids.insert(id.to_string()), "{}: `{id}` stands twice", path.display());
+        }
+        for drawing in drawings(&page) {
+            assert!(drawing.contains("role=\"img\"") && drawing.contains("<title") && drawing.contains("<desc"));
+        }
+    }
+}
+
+#[test]
+fn the_fields_of_a_map_are_the_whole_sphere() {
+    let made = documented("examples/harrowgate-h4.yaml");
+    let mut maps = 0;
+    for figure in &made.figures {
+        let Shape::Sphere(map) = &figure.shape else { continue };
+        maps += 1;
+        let whole: f64 = map.areas.iter().map(|(_, sr)| sr).sum();
+        assert!((whole - 4.0 * PI).abs() < 1e-9, "a sphere is 4 pi sr, and this {whole}");
+    }
+    assert_eq!(maps, 4, "left, right, rear, anti-collision");
+}
+
+#[test]
+fn a_map_tells_what_the_checks_tell() {
+    // The Merlewood has no top beacon: above the horizon its belly beacon is behind its own body (the shape of the example).
+    let made = documented("examples/merlewood-m20.yaml");
+    let map = made.figures.iter().find(|f| f.id == "anti-collision-sphere").expect("drawn");
+    let Shape::Sphere(map) = &map.shape else { panic!("a map") };
+    let masked: f64 = map.areas.iter().filter(|(cover, _)| *cover == Cover::Masked).map(|(_, sr)| sr).sum();
+    assert!((masked - 2.0 * PI).abs() < 0.2, "half of the sphere is 2 pi sr: {masked}");
+    assert!(map.fields.last().is_some_and(|row| row.iter().all(|c| *c == Cover::Masked)), "straight up");
+}
+
+#[test]
+fn an_observer_sees_left_and_right_as_they_are() {
+    let at = |azimuth_deg: f64| {
+        let observer = Observer { azimuth_deg, elevation_deg: 0.0, distance_m: 15.0 };
+        seen_from(Path::new("examples/harrowgate-h4.yaml"), observer).expect("judged").night
+    };
+    let place = |azimuth_deg: f64, name: &str| {
+        let night = at(azimuth_deg);
+        night.lamps.iter().find(|l| l.name == name).map(|l| l.at).expect("a lamp")
+    };
+    // From ahead the left wing is on the right hand, from astern on the left; the lamp is 60 mm above the datum.
+    let [across, up] = place(0.0, "left tip, main");
+    assert!((across - 1140.0).abs() < 1e-9 && (up - 60.0).abs() < 1e-9);
+    let [across, _] = place(180.0, "left tip, main");
+    assert!((across + 1140.0).abs() < 1e-9);
+    // From the right the tail, 1330 mm aft, is on the left hand.
+    let [across, _] = place(90.0, "tail");
+    assert!((across + 1330.0).abs() < 1e-9);
+    // Illuminance is intensity over the squared distance: a 1:8 model 15 m away is a craft 120 m away.
+    let night = at(0.0);
+    assert_eq!(night.distance_m, (15.0, 120.0));
+    for lamp in &night.lamps {
+        assert!((lamp.lux.high * 120.0 * 120.0 - lamp.cd.high).abs() <= 1e-9 * lamp.cd.high.max(1.0), "{}", lamp.name);
+    }
+    // A position light of the left is hidden from the right by its mask.
+    assert!(at(90.0).lamps.iter().any(|l| l.name == "left tip, main" && l.cd.high == 0.0));
+}
+
+#[test]
+fn a_strip_shows_the_rates_of_the_file() {
+    let made = documented("examples/harrowgate-h4.yaml");
+    let track = |name: &str| made.timing.tracks.iter().find(|t| t.name == name).expect("a channel");
+    // The file's own figures: a double flash each 1280 ms, one flash each 1200 ms, 60 a minute.
+    assert_eq!((track("strobe").period_ms, track("strobe").pulses_per_flash), (1280.0, 2));
+    assert_eq!((track("beacon").period_ms, track("beacon").pulses_per_flash), (1200.0, 1));
+    assert!((track("dusk light").per_min - 60.0).abs() < 1e-12);
+    assert_eq!(made.timing.length_ms, 1280.0);
+    for track in &made.timing.tracks {
+        let times: Vec<f64> = track.corners.iter().map(|[t, _]| *t).collect();
+        assert!(
+            times.is_sorted() && times.first() == Some(&0.0) && times.last() == Some(&made.timing.length_ms),
+            "{}",
+            track.name
+        );
+    }
+}
+
+#[test]
+fn lamps_have_the_letters_of_their_colours() {
+    let made = documented("examples/merlewood-m20.yaml");
+    let letters: Vec<char> = made.lamps.iter().map(|l| l.hue.letter).collect();
+    // As the file names its emitters: red, green, white, red.
+    assert_eq!(letters, ['R', 'G', 'W', 'R']);
+}
+
+#[test]
+fn the_entrants_words_stand_as_they_were_written() {
+    let made = documented("examples/harrowgate-h4.yaml");
+    let page = render::page::html(&made, None);
+    let mut markdown = Vec::new();
+    render::page::write_markdown(&made, &mut markdown).expect("written");
+    let markdown = String::from_utf8(markdown).expect("UTF-8");
+    for words in ["Fellbrook summer meeting", "works no. 31", "switched off for static judging"] {
+        assert!(page.contains(words) && markdown.contains(words), "{words}");
+    }
+    assert!(markdown.contains("| 9 | top beacon, beacon |"), "{markdown}");
+}
