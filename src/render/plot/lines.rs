@@ -7,11 +7,6 @@ use maud::{Markup, html};
 /// faces, so that text comes out narrower rather than wider than it is taken for.
 const CHARACTER: f64 = 0.54;
 
-/// About how wide a text is.
-pub(super) fn width(text: &str, size: f64) -> f64 {
-    text.chars().count() as f64 * CHARACTER * size
-}
-
 /// A text in lines no wider than given; what does not fit into `most` of them ends in `…`.
 pub(super) fn wrapped(text: &str, size: f64, wide: f64, most: usize) -> Vec<String> {
     let columns = ((wide / (CHARACTER * size)).max(1.0)) as usize;
@@ -58,7 +53,7 @@ mod tests {
     fn lines_are_no_wider_than_asked_and_say_when_they_leave_words_out() {
         let lines = wrapped("a light of some name that is rather long, and goes on", 10.0, 60.0, 2);
         assert_eq!(lines.len(), 2);
-        assert!(lines.iter().all(|l| width(l, 10.0) <= 60.0), "{lines:?}");
+        assert!(lines.iter().all(|l| l.chars().count() as f64 * 10.0 * CHARACTER <= 60.0), "{lines:?}");
         assert!(lines[1].ends_with('…'));
         assert_eq!(wrapped("short", 10.0, 600.0, 2), ["short"]);
     }

@@ -3,6 +3,7 @@
 mod covers;
 mod fields;
 mod graticule;
+mod hatch;
 mod legend;
 mod marks;
 mod mollweide;
@@ -14,9 +15,8 @@ use maud::{Markup, html};
 /// Draws a map of the sphere.
 pub(in crate::render) fn draw(id: &str, title: &str, map: &SphereMap) -> Markup {
     let spots = marks::spots(&map.worst);
-    let (below, height) = legend::draw(id, map, &spots);
+    let (below, height) = legend::draw(map, &spots);
     let body = html! {
-        (covers::patterns(id))
         (fields::draw(id, &map.fields))
         (graticule::lines())
         (graticule::labels())

@@ -48,11 +48,26 @@ pub(super) fn draw(id: &str, fields: &[Vec<Cover>]) -> Markup {
             use href={ "#" (shape) } fill=(look.fill) stroke=(look.fill) stroke-width="0.7" {}
         }
         @for (look, d) in &shapes {
-            @if look.lines.is_some() && !d.is_empty() {
-                use href={ "#" (id) "-" (look.key) "-fields" } fill={ "url(#" (id) "-" (look.key) ")" } {}
+            @if let Some((hatch, apart, colour, thick)) = look.lines.filter(|_| !d.is_empty()) {
+                @let clip = format!("{id}-{}-clip", look.key);
+                clipPath id=(clip) { use href={ "#" (id) "-" (look.key) "-fields" } {} }
+                path clip-path={ "url(#" (clip) ")" } d=(hatch.over(bounds(&runs, look.key), apart))
+                    stroke=(colour) stroke-width=(thick) stroke-linecap="round" fill="none" {}
             }
         }
     }
+}
+
+/// The box about the fields of a cover: left, top, right, bottom.
+fn bounds(runs: &[Run], key: &str) -> [f64; 4] {
+    let own = runs.iter().filter(|r| look(r.cover).key == key);
+    // The map is widest where a row is nearest to the horizon.
+    let corners = own.flat_map(|r| {
+        let level = r.up[0].max(-r.up[1]).max(0.0).copysign(r.up[0] + r.up[1]);
+        r.across.into_iter().flat_map(move |az| [place(az, r.up[0]), place(az, r.up[1]), place(az, level)])
+    });
+    let none = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
+    corners.fold(none, |b, [x, y]| [b[0].min(x), b[1].min(y), b[2].max(x), b[3].max(y)])
 }
 
 /// A run between two parallels; its ends are chords of meridians, which a row's height does not tell from the arcs.

@@ -12,9 +12,9 @@ use crate::units::{Azimuth, Elevation, rounded};
 use maud::{Markup, html};
 
 /// The key, and where it ends.
-pub(super) fn draw(id: &str, map: &SphereMap, spots: &[Spot]) -> (Markup, f64) {
+pub(super) fn draw(map: &SphereMap, spots: &[Spot]) -> (Markup, f64) {
     let top = CENTRE[1] + HALF / 2.0 + 40.0;
-    let covers: Vec<Entry> = occurring(map).map(|c| (swatch(id, &look(c)), phrase(map, c))).collect();
+    let covers: Vec<Entry> = occurring(map).map(|c| (swatch(&look(c)), phrase(map, c))).collect();
     let (covers, end) = key::draw(top, 2, &covers);
     if spots.is_empty() {
         return (covers, end);
@@ -43,11 +43,13 @@ fn phrase(map: &SphereMap, cover: Cover) -> String {
     }
 }
 
-fn swatch(id: &str, look: &Look) -> Markup {
+fn swatch(look: &Look) -> Markup {
     let [wide, high] = [SAMPLE, HIGH].map(number);
     html! {
         rect width=(wide) height=(high) fill=(look.fill) {}
-        @if look.lines.is_some() { rect width=(wide) height=(high) fill={ "url(#" (id) "-" (look.key) ")" } {} }
+        @if let Some((hatch, apart, colour, thick)) = look.lines {
+            path d=(hatch.over([0.0, 0.0, SAMPLE, HIGH], 0.75 * apart)) stroke=(colour) stroke-width=(thick) stroke-linecap="round" fill="none" {}
+        }
         rect width=(wide) height=(high) fill="none" stroke=(SOFT) stroke-width="0.75" {}
     }
 }
