@@ -1,6 +1,6 @@
 //! The first side: who and what, by which rule and why, each lamp, where, when, and what is open.
 
-use super::{verdict, words};
+use super::{ticked, verdict, words};
 use crate::judge::Verdict;
 use crate::render::plot;
 use crate::render::words::goals::counted;
@@ -227,8 +227,8 @@ fn open(report: &Report) -> Markup {
                         b { (goal.title) } " (" (goal.citation) ")"
                         @if let Some(reason) = &goal.reason {
                             @match reason.add.first() {
-                                Some((key, what)) => { ": " code { (key) } ": " (what) },
-                                None => { ": " (goal.to_meet.as_deref().unwrap_or(&reason.text)) },
+                                Some((key, what)) => { ": " code { (key) } ": " (ticked(what)) },
+                                None => { ": " (ticked(goal.to_meet.as_deref().unwrap_or(&reason.text))) },
                             }
                         }
                     }

@@ -1,6 +1,6 @@
 //! Every goal with its verdict, and the cautions.
 
-use super::{verdict, words};
+use super::{ticked, verdict, words};
 use crate::judge::Verdict;
 use crate::render::words::goals::{details, margin};
 use crate::report::{Documentation, GoalReport, Report};
@@ -43,7 +43,7 @@ fn row(goal: &GoalReport) -> Markup {
             td { (goal.citation) br; span class="soft" { (goal.rule_set) } }
             td {
                 @for (name, text) in told.iter().filter(|(name, _)| shown(name)) {
-                    div { span class="soft" { (name) } " " (text) }
+                    div { span class="soft" { (name) } " " (ticked(text)) }
                 }
             }
             td { (margin(goal)) }

@@ -55,6 +55,15 @@ pub fn html(documentation: &Documentation, paper: Option<Paper>) -> String {
     page.into_string()
 }
 
+/// A text whose words between backticks are code.
+fn ticked(text: &str) -> Markup {
+    html! {
+        @for (n, part) in text.split('`').enumerate() {
+            @if n % 2 == 1 { code { (part) } } @else { (part) }
+        }
+    }
+}
+
 /// A verdict: its sign, and its word.
 fn verdict(of: crate::judge::Verdict) -> Markup {
     let (sign, word) = words::verdict(of);

@@ -14,14 +14,16 @@
   const slowed = Number(night.dataset.slowed);
   const frames = Math.max(...lamps.map(({ levels }) => levels.length), 1);
   const still = matchMedia("(prefers-reduced-motion: reduce)");
-  let frame = 0;
+  // Before the first frame stands the still.
+  const STILL = -1;
+  let frame = STILL;
   let begun = null;
 
   const show = () => {
     for (const { lamp, levels } of lamps) {
-      lamp.style.opacity = levels[frame % levels.length];
+      lamp.style.opacity = frame === STILL ? 1 : levels[frame % levels.length];
     }
-    shown.textContent = `frame ${frame + 1} of ${frames}, ${Math.round(frame * frameMs)} ms`;
+    shown.textContent = frame === STILL ? shown.dataset.still : `frame ${frame + 1} of ${frames}, ${Math.round(frame * frameMs)} ms`;
   };
   const stop = () => {
     begun = null;
@@ -38,7 +40,7 @@
   };
   const move = (by) => {
     stop();
-    frame = (frame + by + frames) % frames;
+    frame = frame + by < STILL ? frames - 1 : (frame + by) % frames;
     show();
   };
   play.addEventListener("click", () => {
@@ -46,7 +48,7 @@
       stop();
       return;
     }
-    begun = performance.now() - frame * frameMs * slowed;
+    begun = performance.now() - Math.max(frame, 0) * frameMs * slowed;
     play.textContent = play.dataset.pause;
     play.setAttribute("aria-pressed", "true");
     requestAnimationFrame(turn);

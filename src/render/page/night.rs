@@ -16,23 +16,25 @@ pub(super) fn section(view: &NightView) -> Markup {
                     (plot::night::draw("night-view", words::NIGHT, view))
                     figcaption { (words::night(view)) }
                 }
-                @if view.flashes_in_a_second > 0 { (controls(view)) }
+                @if view.flashes_in_a_second > 0 {
+                    p class="caution" { (words::flash_caution(view)) " " (words::speed(view)) }
+                    (controls())
+                }
             }
         }
     }
 }
 
 /// Shown by the script alone: without it they would do nothing.
-fn controls(view: &NightView) -> Markup {
+fn controls() -> Markup {
     html! {
         div id="night-controls" hidden {
-            p class="caution" { (words::flash_caution(view)) }
             p id="night-still" hidden { (words::NO_MOTION) }
             p {
                 button id="night-play" type="button" aria-pressed="false" data-play=(words::PLAY) data-pause=(words::PAUSE) { (words::PLAY) }
                 " " button id="night-back" type="button" { (words::BACK) }
                 " " button id="night-step" type="button" { (words::NEXT) }
-                " " output id="night-frame" { "still" }
+                " " output id="night-frame" data-still=(words::STILL) { (words::STILL) }
             }
         }
         script { (PreEscaped(SCRIPT)) }

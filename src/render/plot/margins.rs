@@ -28,7 +28,6 @@ pub(in crate::render) fn draw(id: &str, title: &str, rows: &[MarginRow]) -> Mark
         y = end;
     }
     let body = html! {
-        (row::hatch(id))
         (legend)
         @for group in drawn { (group) }
         @if rows.is_empty() { (below([4.0, 18.0], 14.0, 18.0, &[words::NONE.to_string()])) }
@@ -41,7 +40,7 @@ fn group_from(id: &str, top: f64, group: &Group) -> (Markup, f64) {
     let mut y = head;
     let mut drawn = Vec::new();
     for margin in &group.rows {
-        let (markup, high) = row::draw(id, y, margin, group.axis.as_ref());
+        let (markup, high) = row::draw(y, margin, group.axis.as_ref());
         drawn.push(markup);
         y += high;
     }

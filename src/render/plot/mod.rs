@@ -2,6 +2,7 @@
 
 pub(in crate::render) mod colours;
 mod fit;
+mod hatch;
 mod hue;
 mod key;
 mod labels;

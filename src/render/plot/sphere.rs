@@ -3,7 +3,6 @@
 mod covers;
 mod fields;
 mod graticule;
-mod hatch;
 mod legend;
 mod marks;
 mod mollweide;

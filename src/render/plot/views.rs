@@ -46,7 +46,7 @@ pub(in crate::render) fn draw(id: &str, title: &str, views: &ThreeViews, which: 
         y += used;
     }
     let (notes, height) = notes(views, &faces, scale, y);
-    let body = html! { (sectors::hatch(id)) @for view in drawn { (view) } (notes) };
+    let body = html! { @for view in drawn { (view) } (notes) };
     style::drawing(id, height, title, &told(views), &body)
 }
 

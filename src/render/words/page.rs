@@ -33,6 +33,7 @@ pub(in crate::render) const PLAY: &str = "Play";
 pub(in crate::render) const PAUSE: &str = "Pause";
 pub(in crate::render) const NEXT: &str = "Next frame";
 pub(in crate::render) const BACK: &str = "Frame back";
+pub(in crate::render) const STILL: &str = "still: every lamp at its greatest level";
 pub(in crate::render) const NO_MOTION: &str = "This device asks for reduced motion: frames can be stepped, not played.";
 pub(in crate::render) const DECLARED: &str =
     "All figures of the model are declared by the entrant; the program measured nothing on the model itself.";
@@ -136,17 +137,21 @@ pub(in crate::render) fn made_by(day: &str) -> String {
 
 /// What is said before anything may flash on a screen.
 pub(in crate::render) fn flash_caution(view: &NightView) -> String {
-    let slowed = if view.slowed > 1.0 {
+    format!(
+        "Caution: flashing light can set off seizures in photosensitive people (WCAG 2.2, success criterion 2.3.1). At their own speed \
+         these lamps start {} flashes in the worst second. Nothing here moves by itself.",
+        view.flashes_in_a_second
+    )
+}
+
+/// At what speed the frames are played.
+pub(in crate::render) fn speed(view: &NightView) -> String {
+    if view.slowed > 1.0 {
         format!(
-            " It is therefore played {} times slower than life, so that no more than three begin in a second.",
+            "The frames play {} times slower than life, so that no more than three flashes begin in a second.",
             view.slowed
         )
     } else {
-        String::new()
-    };
-    format!(
-        "Caution: flashing light can set off seizures in photosensitive people (WCAG 2.2, success criterion 2.3.1). At their own speed \
-         these lamps start {} flashes in the worst second.{slowed} Nothing moves until you press the button.",
-        view.flashes_in_a_second
-    )
+        "The frames play at life's own speed: no more than three flashes begin in a second.".to_string()
+    }
 }

@@ -1,5 +1,6 @@
 //! The bar of a margin, from the least to the most it may be.
 
+use super::super::hatch::Hatch;
 use super::super::lines::on_top;
 use super::super::style::{CEILING, FLOOR, INK, SOFT, UNSURE, number};
 use super::axis::{Axis, HALF, ZERO};
@@ -13,7 +14,7 @@ const HIGH: f64 = 10.0;
 const SIZE: f64 = 12.0;
 
 /// The bar in the middle of a row at `y`; nothing where the margin is no number.
-pub(super) fn draw(id: &str, y: f64, verdict: Verdict, margin: Interval, axis: &Axis) -> Markup {
+pub(super) fn draw(y: f64, verdict: Verdict, margin: Interval, axis: &Axis) -> Markup {
     if margin.low.is_nan() || margin.high.is_nan() {
         return html! {};
     }
@@ -27,22 +28,26 @@ pub(super) fn draw(id: &str, y: f64, verdict: Verdict, margin: Interval, axis: &
         @if inside && near != ZERO {
             path d={ "M" (number(ZERO)) " " (number(y)) "H" (number(near)) } stroke=(SOFT) stroke-width="1" {}
         }
-        (filled(id, verdict, [from, to], y))
+        (filled(verdict, [from, to], y))
         (beyond(y, margin, axis))
     }
 }
 
-fn filled(id: &str, verdict: Verdict, [from, to]: [f64; 2], y: f64) -> Markup {
-    let hatch = format!("url(#{id}-missed)");
+fn filled(verdict: Verdict, [from, to]: [f64; 2], y: f64) -> Markup {
     let (fill, stroke) = match verdict {
         Verdict::Met => (FLOOR, FLOOR),
-        Verdict::Missed => (hatch.as_str(), CEILING),
+        Verdict::Missed => ("#fbe3d6", CEILING),
         Verdict::CannotTell => ("#fff3d6", UNSURE),
         Verdict::NotApplicable => ("#fff", SOFT),
     };
+    let (top, bottom) = (y - HIGH / 2.0, y + HIGH / 2.0);
     html! {
-        rect x=(number(from)) y=(number(y - HIGH / 2.0)) width=(number(to - from)) height=(number(HIGH))
-            fill=(fill) stroke=(stroke) stroke-width="1.25" {}
+        rect x=(number(from)) y=(number(top)) width=(number(to - from)) height=(number(HIGH)) fill=(fill) {}
+        @if verdict == Verdict::Missed {
+            path d=(Hatch::Rising.over([from, top, to, bottom], 6.0)) stroke=(CEILING) stroke-width="1.6" {}
+        }
+        rect x=(number(from)) y=(number(top)) width=(number(to - from)) height=(number(HIGH))
+            fill="none" stroke=(stroke) stroke-width="1.25" {}
     }
 }
 

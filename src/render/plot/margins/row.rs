@@ -1,7 +1,7 @@
 //! The row of a goal: sign, title and bar, with its figures in full for programs that read the drawing.
 
 use super::super::lines::{below, wrapped};
-use super::super::style::{CEILING, FAINT, WIDTH, number};
+use super::super::style::{FAINT, WIDTH, number};
 use super::axis::{Axis, HALF, ZERO};
 use super::{bar, symbol};
 use crate::report::evidence::MarginRow;
@@ -17,7 +17,7 @@ const LEFT: f64 = 26.0;
 const RIGHT: f64 = ZERO - HALF - 74.0;
 
 /// The row from `top` on, and how high it is.
-pub(super) fn draw(id: &str, top: f64, row: &MarginRow, axis: Option<&Axis>) -> (Markup, f64) {
+pub(super) fn draw(top: f64, row: &MarginRow, axis: Option<&Axis>) -> (Markup, f64) {
     let wide = if axis.is_some() { RIGHT - LEFT } else { WIDTH - LEFT - 4.0 };
     let lines = wrapped(&row.title, SIZE, wide, 2);
     let high = HIGH + (LINE - 3.0) * lines.len().saturating_sub(1) as f64;
@@ -31,21 +31,9 @@ pub(super) fn draw(id: &str, top: f64, row: &MarginRow, axis: Option<&Axis>) -> 
             (symbol::draw([13.0, middle], row.verdict))
             (below([LEFT, first], SIZE, LINE, &lines))
             @if let (Some(margin), Some(axis)) = (row.margin, axis) {
-                (bar::draw(id, middle, row.verdict, margin, axis))
+                (bar::draw(middle, row.verdict, margin, axis))
             }
         }
     };
     (markup, high)
-}
-
-/// The hatching of bars of goals that are missed.
-pub(super) fn hatch(id: &str) -> Markup {
-    html! {
-        defs {
-            pattern id={ (id) "-missed" } width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
-                rect width="5" height="5" fill="#fbe3d6" {}
-                path d="M0 2.5H5" stroke=(CEILING) stroke-width="2" {}
-            }
-        }
-    }
 }

@@ -1,7 +1,7 @@
 //! How covers are filled: by shade and by hatching, so that they are told apart in grey.
 
+use super::super::hatch::Hatch;
 use super::super::words::sphere as words;
-use super::hatch::Hatch;
 use crate::report::evidence::Cover;
 
 /// All covers, in the order of the key.

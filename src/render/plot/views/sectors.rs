@@ -1,6 +1,7 @@
 //! The azimuths a lamp's light is asked over, and where it is hidden.
 
 use super::super::fit::Fit;
+use super::super::hatch::Hatch;
 use super::super::hue::dash;
 use super::super::labels::Room;
 use super::super::style::{INK, SOFT, path};
@@ -18,18 +19,6 @@ fn radius(letter: char) -> f64 {
     }
 }
 
-/// The pattern of what is hidden.
-pub(super) fn hatch(id: &str) -> Markup {
-    html! {
-        defs {
-            pattern id={ (id) "-hatch" } width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
-                rect width="5" height="5" fill="#ffffff" fill-opacity="0.6" {}
-                path d="M0 0L0 5" stroke=(INK) stroke-width="1.6" {}
-            }
-        }
-    }
-}
-
 /// The sectors of every lamp of a view.
 pub(super) fn draw(id: &str, face: &Face, fit: Fit) -> Markup {
     html! {
@@ -39,9 +28,12 @@ pub(super) fn draw(id: &str, face: &Face, fit: Fit) -> Markup {
                 path class="asked" d=(path(&asked, true)) fill="none" stroke=(SOFT)
                     stroke-dasharray=(dash(lamp.hue.letter)) {}
             }
-            @for hidden in lamp.hidden_deg.iter().filter_map(|h| wedge(*h, at, far)) {
-                path class="hidden" d=(path(&hidden, true)) fill={ "url(#" (id) "-hatch)" } stroke=(INK)
-                    stroke-width="0.75" {}
+            @for (n, hidden) in lamp.hidden_deg.iter().filter_map(|h| wedge(*h, at, far)).enumerate() {
+                @let clip = format!("{id}-hidden-{}-{n}", lamp.number);
+                clipPath id=(clip) { path d=(path(&hidden, true)) {} }
+                path class="hidden" d=(path(&hidden, true)) fill="#ffffff" fill-opacity="0.6" stroke=(INK) stroke-width="0.75" {}
+                path clip-path={ "url(#" (clip) ")" } stroke=(INK) stroke-width="1.3"
+                    d=(Hatch::Rising.over([at[0] - far, at[1] - far, at[0] + far, at[1] + far], 7.0)) {}
             }
         }
     }

@@ -1,10 +1,10 @@
 //! Lines on a fill, as strokes: printed, a pattern becomes an image, coarse and large.
 
-use super::super::style::number;
+use super::style::number;
 
 /// What the strokes are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Hatch {
+pub(in crate::render::plot) enum Hatch {
     /// Dots, for strokes with round ends.
     Dots,
     /// Lines that rise to the right.
@@ -19,7 +19,7 @@ pub(super) enum Hatch {
 
 impl Hatch {
     /// The strokes over a box of left, top, right and bottom, so far apart.
-    pub(super) fn over(self, [left, top, right, bottom]: [f64; 4], apart: f64) -> String {
+    pub(in crate::render::plot) fn over(self, [left, top, right, bottom]: [f64; 4], apart: f64) -> String {
         // From multiples of the distance on, so that boxes side by side go on in each other.
         let from = |low: f64| (low / apart).ceil().max(-1e6) as i64;
         let steps = |low: f64, high: f64| (from(low)..).map(|n| n as f64 * apart).take_while(move |v| *v <= high);
