@@ -23,7 +23,7 @@ pub(in crate::render) fn draw(id: &str, title: &str, rows: &[MarginRow]) -> Mark
     let (legend, mut y) = legend(rows);
     let mut drawn = Vec::new();
     for group in group::groups(rows) {
-        let (markup, end) = group_from(id, y + 10.0, &group);
+        let (markup, end) = group_from(y + 10.0, &group);
         drawn.push(markup);
         y = end;
     }
@@ -35,7 +35,7 @@ pub(in crate::render) fn draw(id: &str, title: &str, rows: &[MarginRow]) -> Mark
     drawing(id, y.max(28.0) + 4.0, title, &told(rows), &body)
 }
 
-fn group_from(id: &str, top: f64, group: &Group) -> (Markup, f64) {
+fn group_from(top: f64, group: &Group) -> (Markup, f64) {
     let head = top + axis::head(group.axis.as_ref());
     let mut y = head;
     let mut drawn = Vec::new();

@@ -123,7 +123,7 @@ fn margins(report: &Report) -> Vec<Figure> {
     };
     let mut rows: Vec<MarginRow> = report.goals.iter().map(margin_row).collect();
     let place = |row: &MarginRow| (row.margin.is_none(), row.unit.clone(), rank(row.verdict));
-    rows.sort_by(|a, b| place(a).cmp(&place(b)));
+    rows.sort_by_key(place);
     let each = |(n, rows): (usize, &[MarginRow])| {
         figure(&format!("margins-{}", n + 1), About::Margins, &[], Shape::Margins(rows.to_vec()))
     };
