@@ -20,10 +20,10 @@ const content = (selectors) => {
   const seen = (e) => e.checkVisibility({ visibilityProperty: true }) && e.getClientRects().length > 0;
   const told = (e) => `${e.tagName.toLowerCase()}${e.id ? `#${e.id}` : ""}`;
   const buttons = [...document.querySelectorAll(["button", "input[type=button]", "output", ...selectors].join(", "))];
-  // What holds all of the night's controls and nothing but the section holds itself may carry words about them.
-  let bar = document.querySelector(selectors[0])?.parentElement;
-  while (bar && !selectors.every((s) => bar.querySelector(s))) bar = bar.parentElement;
-  if (bar?.matches("section, main, body") || bar?.querySelector("svg")) bar = null;
+  // What holds the night's controls, and is less than its section, may carry words about them.
+  let bar = document.querySelector(selectors[0]);
+  while (bar?.parentElement && !bar.parentElement.matches("section, main, body")) bar = bar.parentElement;
+  if (bar?.querySelector("svg")) bar = null;
   const words = [];
   const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (texts.nextNode()) {

@@ -25,7 +25,7 @@ section { break-before: page } #first { break-before: auto }
 <section id="night" aria-labelledby="two"><h2 id="two">Night</h2>
 <figure><svg class="drawing" role="img" aria-label="Two lamps" viewBox="0 0 100 40"><g class="night-lamp" data-levels="1 0 0.5 0"><circle cx="30" cy="20" r="3"/></g><g class="night-lamp" data-levels="1 1 1 1"><circle cx="60" cy="20" r="3"/></g></svg>
 <figcaption>Lamps at night</figcaption></figure>
-<p class="bar" hidden><button id="night-play" type="button" aria-pressed="false">Play</button> <button id="night-back" type="button">Back</button> <button id="night-step" type="button">Step</button> Frame <output id="night-frame">1</output></p></section>
+<div class="bar" hidden><p>Light that flashes.</p><p><button id="night-play" type="button" aria-pressed="false">Play</button> <button id="night-back" type="button">Back</button> <button id="night-step" type="button">Step</button> <output id="night-frame">still</output></p></div></section>
 <section id="second" aria-labelledby="three"><h2 id="three">Second</h2>
 ${PARAGRAPHS}</section></main>
 <script>
@@ -38,7 +38,6 @@ back.onclick = () => show(frame - 1);
 play.onclick = () => { timer = timer ? clearInterval(timer) : setInterval(() => show(frame + 1), 300); play.setAttribute("aria-pressed", String(Boolean(timer))); };
 play.disabled = matchMedia("(prefers-reduced-motion: reduce)").matches;
 document.querySelector(".bar").hidden = false;
-show(0);
 </script></body></html>`;
 
 const style = (rule) => ["</style>", `${rule}</style>`];
