@@ -1,9 +1,12 @@
 //! The documentation of lights: the same verdicts as a check, figures whose numbers are the report's, pages that ask for nothing.
 
 use lampwright::aircraft::{Aircraft, read};
-use lampwright::report::evidence::{Cover, Shape};
-use lampwright::report::{Documentation, Method, Observer};
-use lampwright::source::Disk;
+use lampwright::judge::Verdict;
+use lampwright::measure::Measured;
+use lampwright::report::evidence::{About, Cover, Shape};
+use lampwright::report::{Documentation, GoalReport, Method, Observer};
+use lampwright::rules::Unit;
+use lampwright::source::{Disk, Memory};
 use lampwright::{Options, document, render, rule_sets_for};
 use std::collections::{BTreeMap, BTreeSet};
 use std::f64::consts::PI;
@@ -146,6 +149,98 @@ fn a_map_tells_what_the_checks_tell() {
     let masked: f64 = map.areas.iter().filter(|(cover, _)| *cover == Cover::Masked).map(|(_, sr)| sr).sum();
     assert!((masked - 2.0 * PI).abs() < 0.2, "half of the sphere is 2 pi sr: {masked}");
     assert!(map.fields.last().is_some_and(|row| row.iter().all(|c| *c == Cover::Masked)), "straight up");
+}
+
+fn made(lines: &str) -> Documentation {
+    let files = Memory::new().with("x.yaml", lines);
+    let model = read(&files, Path::new("x.yaml")).expect("there").unwrap_or_else(|r| panic!("{}", r.show(false)));
+    let sets = rule_sets_for(&model.craft, None).expect("a rule set");
+    document(&model, &sets, &Options::default(), Observer::default(), Method::default()).expect("judged")
+}
+
+#[test]
+fn a_map_is_short_where_a_check_misses_and_nowhere_else() {
+    let mut looked_at = (0, 0);
+    for (path, made) in every() {
+        for figure in &made.figures {
+            let (Shape::Sphere(map), About::Sphere { light }) = (&figure.shape, &figure.about) else { continue };
+            let own = |goal: &&GoalReport| {
+                let of_light =
+                    goal.light == *light || light == "anti-collision" && goal.light.contains("anti-collision");
+                goal.binding && of_light && goal.found.as_ref().is_some_and(|f| f.unit == Unit::Candela)
+            };
+            let goals: Vec<&GoalReport> = made.report.goals.iter().filter(own).collect();
+            let wrong: f64 =
+                map.areas.iter().filter(|(c, _)| matches!(c, Cover::Short | Cover::Spill)).map(|(_, sr)| sr).sum();
+            let hidden: f64 =
+                map.areas.iter().filter(|(c, _)| matches!(c, Cover::Masked | Cover::Airframe)).map(|(_, sr)| sr).sum();
+            if goals.iter().any(|g| g.verdict == Verdict::Missed) {
+                looked_at.0 += 1;
+                assert!(wrong + hidden > 0.0, "{}: {}", path.display(), figure.id);
+            } else if !goals.is_empty() && goals.iter().all(|g| g.margin.is_some_and(|m| m.low >= 0.0)) {
+                looked_at.1 += 1;
+                assert!(wrong < 1e-12, "{}: {} has {wrong} sr of it", path.display(), figure.id);
+            }
+        }
+    }
+    assert!(looked_at.0 > 3 && looked_at.1 > 0, "{looked_at:?}");
+}
+
+const BALLOON: &str = "lampwright: aircraft 1
+model: {title: Thistledown, scale: \"1:8\"}
+prototype: {category: balloon, authority: US, applied: 1990, depicted: 1990, night: true}
+emitters:
+  lamp: {from: measured, chromaticity: {x: 0.7, y: 0.299}, peak: 1 cd, table: {0 deg: 100 %, 180 deg: 100 %}}
+lamps:
+  beacon: {light: beacon, emitter: lamp, aim: down, flash: {rate: 60 per min, lit: 100 ms}}
+";
+
+#[test]
+fn a_figure_looks_at_the_intensity_that_its_goal_looks_at() {
+    // 14 CFR 31.65 measures a flashing light kept on: 1 cd of a 1:8 model is 64 cd all round, ten times its mean of 6.4 cd.
+    let made = made(BALLOON);
+    let kept_on = made.figures.iter().find(|f| matches!(f.about, About::Horizon { measured: Measured::FullLevel, .. }));
+    let Some(Shape::Polar(polar)) = kept_on.map(|f| &f.shape) else {
+        panic!("{:?}", made.figures.iter().map(|f| &f.id).collect::<Vec<_>>())
+    };
+    assert!(polar.points.iter().all(|p| (p.found.low - 64.0).abs() < 1e-9 && (p.found.high - 64.0).abs() < 1e-9));
+}
+
+#[test]
+fn frames_never_flash_more_than_three_times_in_a_second() {
+    // The line of WCAG 2.2, success criterion 2.3.1; patterns that bunch their pulses, and two that fill each other's darks.
+    let lamp = |name: &str, pattern: &str, at: &str| {
+        format!(
+            "  {name}: {{light: strobe, emitter: cool white 3 W star, aim: up, place: \"{at}, forward 0 mm, up 0 mm\", {pattern}}}\n"
+        )
+    };
+    let head = "lampwright: aircraft 1\nmodel: {title: Burst, scale: \"1:8\"}\nprototype: {category: transport aeroplane, authority: US, applied: 1990}\nlamps:\n";
+    let six = lamp("six", "steps: [{repeat: {times: 6, steps: [{lit: 25 ms}, {dark: 50 ms}]}}, {dark: 1550 ms}]", "left 100 mm");
+    let slow = lamp("slow", "flash: {rate: 3 per min, lit: 40 ms}", "right 100 mm");
+    let two = lamp("two", "flash: {rate: 170 per min, lit: 40 ms}", "right 50 mm");
+    for lamps in [six.clone(), slow.clone(), format!("{six}{two}"), format!("{six}{slow}"), format!("{slow}{two}")] {
+        let night = made(&format!("{head}{lamps}")).night;
+        let frames = night.lamps.iter().map(|l| l.levels.len()).max().expect("lamps");
+        let shown_ms = night.frame_ms * night.slowed;
+        // Played by hand, three rounds of it: when any lamp that was dark in one frame is lit in the next.
+        let lit = |n: usize| -> Vec<bool> { night.lamps.iter().map(|l| l.levels[n % frames] > 0.1).collect() };
+        let begins: Vec<f64> = (1..3 * frames)
+            .filter(|n| lit(n - 1).iter().zip(lit(*n)).any(|(before, now)| !before && now))
+            .map(|n| n as f64 * shown_ms)
+            .collect();
+        assert!(!begins.is_empty());
+        for from in &begins {
+            let within = begins.iter().filter(|t| (*from..*from + 1000.0 - 1e-6).contains(*t)).count();
+            assert!(within <= 3, "{within} flashes in a second, slowed {} times: {lamps}", night.slowed);
+        }
+    }
+}
+
+#[test]
+fn channels_on_several_clocks_name_them() {
+    let made = documented("examples/harrowgate-h4.yaml");
+    let clocks: BTreeSet<&String> = made.timing.tracks.iter().filter_map(|t| t.clock.as_ref()).collect();
+    assert!(clocks.len() >= 2 && made.timing.tracks.iter().all(|t| t.clock.is_some()), "{clocks:?}");
 }
 
 #[test]

@@ -20,13 +20,15 @@ pub(super) fn print(html: &str, browser: Option<&Path>) -> Result<Vec<u8>, Strin
             NAMES.join(", ")
         )
     })?;
-    let folder = Folder::new().map_err(|e| format!("no temporary folder: {e}"))?;
-    let (page, pdf) = (folder.0.join("report.html"), folder.0.join("report.pdf"));
+    // Of a name nobody can guess, for this user alone.
+    let folder = tempfile::Builder::new().prefix("lampwright-").tempdir();
+    let folder = folder.map_err(|e| format!("no temporary folder: {e}"))?;
+    let (page, pdf) = (folder.path().join("report.html"), folder.path().join("report.pdf"));
     std::fs::write(&page, html).map_err(|e| e.to_string())?;
-    let first = attempt(&browser, &folder.0, &page, &pdf, &[]);
-    // As the superuser its sandbox does not run; the page is our own and asks for nothing.
-    let tried = first.or_else(|_| attempt(&browser, &folder.0, &page, &pdf, &["--no-sandbox"]));
-    tried.map_err(|why| format!("{} did not print: {why}", browser.display()))
+    // For the superuser its sandbox does not run; the page is our own and asks for nothing.
+    let more: &[&str] = if is_superuser(folder.path()) { &["--no-sandbox"] } else { &[] };
+    attempt(&browser, folder.path(), &page, &pdf, more)
+        .map_err(|why| format!("{} did not print: {why}", browser.display()))
 }
 
 fn found() -> Option<PathBuf> {
@@ -47,7 +49,7 @@ fn attempt(browser: &Path, folder: &Path, page: &Path, pdf: &Path, more: &[&str]
         .args(more)
         .arg(own("--user-data-dir=", &folder.join("profile")))
         .arg(own("--print-to-pdf=", pdf))
-        .arg(own("file://", page))
+        .arg(address(page))
         .stdin(Stdio::null())
         .stdout(Stdio::null())
         .stderr(Stdio::null())
@@ -73,19 +75,39 @@ fn wait(mut child: Child) -> Result<(), String> {
     }
 }
 
-/// A folder of our own that is gone when it is no longer needed.
-struct Folder(PathBuf);
-
-impl Folder {
-    fn new() -> std::io::Result<Self> {
-        let folder = std::env::temp_dir().join(format!("lampwright-{}", std::process::id()));
-        std::fs::create_dir_all(&folder)?;
-        Ok(Self(folder))
-    }
+/// The page as a browser is told it: all but plain characters written as RFC 3986 says, with three slashes on Windows too.
+fn address(page: &Path) -> String {
+    let path = page.to_string_lossy().replace('\\', "/");
+    let encoded = path.bytes().map(|byte| match byte {
+        b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'/' | b'-' | b'_' | b'.' | b'~' | b':' => {
+            char::from(byte).to_string()
+        }
+        _ => format!("%{byte:02X}"),
+    });
+    format!("file:///{}", encoded.collect::<String>().trim_start_matches('/'))
 }
 
-impl Drop for Folder {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.0);
+/// Whether what we make belongs to the superuser.
+#[cfg(unix)]
+fn is_superuser(own: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    std::fs::metadata(own).is_ok_and(|made| made.uid() == 0)
+}
+
+#[cfg(not(unix))]
+fn is_superuser(_: &Path) -> bool {
+    false
+}
+
+#[cfg(test)]
+mod tests {
+    use super::address;
+    use std::path::Path;
+
+    #[test]
+    fn an_address_is_written_as_the_standard_says() {
+        // RFC 3986, section 2.1: a percent sign and two hexadecimal digits for each byte that is not plain.
+        assert_eq!(address(Path::new("/tmp/a#b c/50%?.html")), "file:///tmp/a%23b%20c/50%25%3F.html");
+        assert_eq!(address(Path::new("C:\\made\\x.html")), "file:///C:/made/x.html");
     }
 }

@@ -5,7 +5,7 @@ use super::{Ended, browser, output, paths};
 use crate::aircraft::Aim;
 use crate::render::page::{self, Paper};
 use crate::report::{Documentation, Method, Observer};
-use crate::rules::{RuleSet, bundled};
+use crate::rules::{RuleSet, bundled, shared_names, shared_text};
 use crate::source::{Disk, Recorded, sha256};
 use crate::units::{Length, parse};
 use crate::{Options, document};
@@ -42,6 +42,10 @@ enum Sheet {
 }
 
 pub(super) fn run(args: &Args) -> Ended {
+    let ending = args.output.extension().map(|e| e.to_string_lossy().to_lowercase());
+    if !matches!(ending.as_deref(), Some("html" | "htm" | "md" | "markdown" | "pdf")) {
+        return Ended::Failed(format!("{}: a report is written as `.html`, `.pdf` or `.md`", args.output.display()));
+    }
     let made = match documentation(args) {
         Ok(made) => made,
         Err(why) => return Ended::Failed(why),
@@ -50,15 +54,13 @@ pub(super) fn run(args: &Args) -> Ended {
         Sheet::A4 => Paper::A4,
         Sheet::Letter => Paper::Letter,
     };
-    let ending = args.output.extension().map(|e| e.to_string_lossy().to_lowercase());
     let bytes = match ending.as_deref() {
-        Some("html" | "htm") => Ok(page::html(&made, None).into_bytes()),
+        Some("pdf") => browser::print(&page::html(&made, Some(paper)), args.browser.as_deref()),
         Some("md" | "markdown") => {
             let mut bytes = Vec::new();
             page::write_markdown(&made, &mut bytes).map(|()| bytes).map_err(|e| e.to_string())
         }
-        Some("pdf") => browser::print(&page::html(&made, Some(paper)), args.browser.as_deref()),
-        _ => Err(format!("{}: a report is written as `.html`, `.pdf` or `.md`", args.output.display())),
+        _ => Ok(page::html(&made, None).into_bytes()),
     };
     let written = bytes.and_then(|bytes| output::write_file(&args.output, &bytes).map_err(|e| e.to_string()));
     match written {
@@ -82,7 +84,8 @@ fn documentation(args: &Args) -> Result<Documentation, String> {
     let options = Options { rule_set: own.as_ref().map(|set| set.id.clone()), only: Vec::new() };
     let sets = rule_sets(&aircraft, own)?;
     // Named as the aircraft file names them: where they lie on this machine is nobody's business.
-    let folder = args.file.parent().unwrap_or(Path::new(""));
+    let file = paths::plain(&args.file);
+    let folder = file.parent().unwrap_or(Path::new(""));
     let short = |name: String| Path::new(&name).strip_prefix(folder).map_or(name.clone(), |p| p.display().to_string());
     let method = Method {
         day: day(),
@@ -118,9 +121,10 @@ fn day() -> String {
     time.strftime("%Y-%m-%d").to_string()
 }
 
-/// The digest of a rule set's text, with those of the shared texts it may use.
+/// The digest of a rule set's text and, for those that come with the program, of the shared texts it may take from.
 fn digest_of(set: &RuleSet, own: Option<&Path>) -> String {
-    let bundled = bundled().iter().find(|b| &*set.at.file == b.path).map(|b| sha256(b.text.as_bytes()));
-    let read = || own.and_then(|path| std::fs::read(path).ok()).map(|bytes| sha256(&bytes));
-    bundled.or_else(read).unwrap_or_default()
+    let shared = || shared_names().filter_map(shared_text).collect::<String>();
+    let bundled = bundled().iter().find(|b| &*set.at.file == b.path).map(|b| format!("{}{}", b.text, shared()));
+    let read = || own.and_then(|path| std::fs::read_to_string(path).ok()).map(|text| format!("{text}{}", shared()));
+    bundled.or_else(read).map_or_else(|| "not to be read twice".to_string(), |text| sha256(text.as_bytes()))
 }

@@ -6,8 +6,8 @@ use crate::resolve::Goal;
 use crate::rules::Region;
 use crate::scene::Scene;
 
-/// Moves longer than this share of the airframe's length are no remedy.
-const FARTHEST: f64 = 0.1;
+/// Moves longer than this share of the airframe's length are no remedy: they lead into free air.
+const FARTHEST: f64 = 0.02;
 /// Tenths of a millimetre are said, rounded up.
 const STEP_MM: f64 = 0.1;
 /// The ways to move, in the words of a place, by azimuth.
@@ -21,7 +21,7 @@ pub(super) fn move_that_clears(goal: &Goal<'_>, scene: &Scene<'_>, zone: &Zone) 
     let place = scene.aircraft.lamps.get(*lamp)?.place?;
     let place = [place.forward_mm?, place.right_mm?, place.up_mm?];
     let (low, high) = airframe.mesh().bounds()?;
-    let farthest = FARTHEST * (high[0] - low[0]).max(high[1] - low[1]);
+    let farthest = FARTHEST * (high[0] - low[0]);
     let mut moves: Vec<(f64, &str, Direction)> = WAYS
         .iter()
         .filter_map(|(word, azimuth_deg)| {

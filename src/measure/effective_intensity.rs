@@ -2,7 +2,7 @@
 
 use super::field_of_coverage::{allowed, let_off_hidden};
 use super::zones::{blame, needs};
-use super::{Asked, CannotTell, Finding, Needs, Quantity, Required};
+use super::{Asked, CannotTell, Finding, Measured, Needs, Quantity, Required};
 use crate::geometry::{AzimuthSpan, Cell, Direction, Extremum, State, Zone};
 use crate::resolve::Goal;
 use crate::rules::{Limit, Scalar, Unit};
@@ -38,7 +38,7 @@ impl Quantity for EffectiveIntensity {
     fn asks(&self, goal: &Goal<'_>, _: &Scene<'_>, d: &Direction) -> Option<Asked> {
         let row = goal.row.as_ref()?;
         let within = (row.from_deg..=row.to_deg).contains(&d.elevation_deg().abs());
-        within.then_some(Asked { floor_cd: Some(row.is.scalar.value), ceiling_cd: None })
+        within.then_some(Asked { measured: Measured::Effective, floor_cd: Some(row.is.scalar.value), ceiling_cd: None })
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

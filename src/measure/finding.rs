@@ -29,9 +29,22 @@ impl From<Direction> for Where {
     }
 }
 
+/// Which intensity of a light a goal looks at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Measured {
+    /// Its mean over its pattern.
+    Mean,
+    /// Its intensity kept on.
+    FullLevel,
+    /// Its effective intensity.
+    Effective,
+}
+
 /// What a goal asks of a light in one direction, at full size, in cd.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Asked {
+    /// Of which intensity.
+    pub measured: Measured,
     /// At the least.
     pub floor_cd: Option<f64>,
     /// At the most.

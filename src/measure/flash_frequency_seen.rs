@@ -221,17 +221,35 @@ fn seen_sources(worth: &[Interval], share: f64, floor: f64) -> (u32, u32) {
     (sure, maybe)
 }
 
-/// Flashes a minute of some lamps as seen in one direction, whatever the rule asks there; `None` where none of them is seen, or
-/// which are cannot be told.
+/// Flashes a minute as seen from somewhere.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SeenRate {
+    /// So many.
+    Rate(Interval),
+    /// So many, or nothing flashing is seen: its light is not known well enough.
+    RateOrDark(Interval),
+    /// Nothing flashing is seen.
+    Dark,
+    /// What is seen there is not known, or cannot be reckoned.
+    Unknown,
+}
+
+/// Flashes a minute of some lamps as seen in one direction, whatever the rule asks there.
 #[must_use]
-pub fn frequency_seen(scene: &Scene<'_>, lamps: &[usize], d: &Direction) -> Option<Interval> {
-    let system = System::new(scene, lamps).ok().filter(|system| system.sources.len() <= 32)?;
+pub fn frequency_seen(scene: &Scene<'_>, lamps: &[usize], d: &Direction) -> SeenRate {
+    let Some(system) = System::new(scene, lamps).ok().filter(|system| system.sources.len() <= 32) else {
+        return SeenRate::Unknown;
+    };
     let (sure, maybe) = seen_sources(&system.worth(d), scene.readings.seen_from, 0.0);
     if (maybe & !sure).count_ones() > MOST_UNSURE {
-        return None;
+        return SeenRate::Unknown;
     }
     let sets = subsets(sure, maybe).into_iter().filter(|set| *set != 0);
-    sets.map(|set| rate_of(set, &system, &scene.readings.flash)).reduce(|a, b| a.hull(b))
+    match sets.map(|set| rate_of(set, &system, &scene.readings.flash)).reduce(|a, b| a.hull(b)) {
+        None => SeenRate::Dark,
+        Some(rate) if sure == 0 => SeenRate::RateOrDark(rate),
+        Some(rate) => SeenRate::Rate(rate),
+    }
 }
 
 /// The sets that hold `sure` and lie within `maybe`.

@@ -1,6 +1,6 @@
 //! Steady intensity in the horizontal plane against a table over azimuth.
 
-use super::zones::{blame, dihedral, dihedral_of, floor_finding, light, worst_ratio};
+use super::zones::{blame, dihedral, dihedral_of, floor_finding, light, measured, worst_ratio};
 use super::{Asked, CannotTell, Finding, LEVEL, Needs, Quantity};
 use crate::geometry::Direction;
 use crate::resolve::Goal;
@@ -36,7 +36,7 @@ impl Quantity for HorizontalIntensity {
         let angle = dihedral(dihedral_of(goal).ok()?);
         let level = d.elevation_deg().abs() < 1e-9 && angle.contains(d.azimuth_deg(), true);
         let floor_cd = by_azimuth.strictest(d.azimuth_deg().abs()).filter(|_| level)?;
-        Some(Asked { floor_cd: Some(floor_cd), ceiling_cd: None })
+        Some(Asked { measured: measured(goal), floor_cd: Some(floor_cd), ceiling_cd: None })
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

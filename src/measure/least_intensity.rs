@@ -1,6 +1,6 @@
 //! The faintest direction of a region against one figure.
 
-use super::zones::{blame, light, lighten, takes_plain, zone_of};
+use super::zones::{blame, light, lighten, measured, takes_plain, zone_of};
 use super::{ANY_REGION, Asked, CannotTell, Finding, LEVEL, Needs, Quantity, Required};
 use crate::geometry::{Direction, Extremum};
 use crate::resolve::Goal;
@@ -34,7 +34,7 @@ impl Quantity for LeastIntensity {
     fn asks(&self, goal: &Goal<'_>, _: &Scene<'_>, d: &Direction) -> Option<Asked> {
         let Limit::AtLeast(floor) = &goal.spec.limit else { return None };
         let within = zone_of(goal).is_ok_and(|zone| zone.contains(d));
-        within.then_some(Asked { floor_cd: Some(floor.scalar.value), ceiling_cd: None })
+        within.then_some(Asked { measured: measured(goal), floor_cd: Some(floor.scalar.value), ceiling_cd: None })
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

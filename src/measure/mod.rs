@@ -33,8 +33,8 @@ mod vet;
 mod visible_range;
 mod zones;
 
-pub use finding::{Asked, CannotTell, Finding, LetOff, Required, Where};
-pub use flash_frequency_seen::frequency_seen;
+pub use finding::{Asked, CannotTell, Finding, LetOff, Measured, Required, Where};
+pub use flash_frequency_seen::{SeenRate, frequency_seen};
 
 use crate::geometry::Direction;
 use crate::resolve::Goal;

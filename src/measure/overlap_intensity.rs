@@ -1,6 +1,6 @@
 //! Intensity in an overlap against its ceiling, with the relief of a bright light.
 
-use super::zones::{blame, declared, distinct, light, overlap_of, takes_plain};
+use super::zones::{blame, declared, distinct, light, measured, overlap_of, takes_plain};
 use super::{Asked, CannotTell, Finding, Needs, Quantity, Required};
 use crate::geometry::{Direction, Extremum};
 use crate::resolve::Goal;
@@ -44,7 +44,11 @@ impl Quantity for OverlapIntensity {
             let peak = scene.peak_cd(&goal.lamps)?.low;
             (peak > relief.peak_over.scalar.value).then_some(relief.at_most.scalar.value * peak)
         });
-        Some(Asked { floor_cd: None, ceiling_cd: Some(relieved.map_or(table, |cd| cd.max(table))) })
+        Some(Asked {
+            measured: measured(goal),
+            floor_cd: None,
+            ceiling_cd: Some(relieved.map_or(table, |cd| cd.max(table))),
+        })
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

@@ -1,6 +1,6 @@
 //! Steady intensity in vertical planes against a table over azimuth and its factors over elevation.
 
-use super::zones::{blame, dihedral, dihedral_of, floor_finding, light, row_spans, worst_ratio};
+use super::zones::{blame, dihedral, dihedral_of, floor_finding, light, measured, row_spans, worst_ratio};
 use super::{Asked, CannotTell, Finding, LEVEL, LetOff, Needs, Quantity};
 use crate::geometry::{Cell, Direction, Ends, State, Zone, area_below};
 use crate::resolve::Goal;
@@ -38,7 +38,7 @@ impl Quantity for VerticalIntensity {
         let within = (row.from_deg..=row.to_deg).contains(&elevation);
         let angle = dihedral(dihedral_of(goal).ok()?);
         let level = by_azimuth.strictest(azimuth.abs()).filter(|_| within && angle.contains(azimuth, true))?;
-        Some(Asked { floor_cd: Some(level * row.is.scalar.value), ceiling_cd: None })
+        Some(Asked { measured: measured(goal), floor_cd: Some(level * row.is.scalar.value), ceiling_cd: None })
     }
 
     fn measure(&self, goal: &Goal<'_>, scene: &Scene<'_>) -> Result<Finding, CannotTell> {

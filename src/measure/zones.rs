@@ -1,6 +1,6 @@
 //! The directions the rules speak of, and searches over them.
 
-use super::finding::{CannotTell, Finding, Required, Where, margin_at_least, margin_at_most};
+use super::finding::{CannotTell, Finding, Measured, Required, Where, margin_at_least, margin_at_most};
 use crate::aircraft::{Channel, Lamp};
 use crate::geometry::{AzimuthSpan, Extremum, IntervalExtreme, Zone};
 use crate::resolve::Goal;
@@ -80,6 +80,11 @@ pub(super) fn light<'s>(goal: &Goal<'_>, scene: &'s Scene<'_>) -> Result<Sum<'s>
     let sum = Sum::new(scene.lamps(&goal.lamps));
     sum.known()?;
     Ok(if goal.spec.with.contains_key("level") { sum.at_full_level() } else { sum })
+}
+
+/// Which intensity [`light`] takes.
+pub(super) fn measured(goal: &Goal<'_>) -> Measured {
+    if goal.spec.with.contains_key("level") { Measured::FullLevel } else { Measured::Mean }
 }
 
 /// The lamps of a goal as declared.

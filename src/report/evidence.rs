@@ -1,6 +1,7 @@
 //! What a report shows besides verdicts: owned data for figures, which know shapes and units and no quantity.
 
 use crate::judge::Verdict;
+pub use crate::measure::{Measured, SeenRate};
 use crate::units::Interval;
 
 /// The question a figure answers.
@@ -11,15 +12,15 @@ pub enum About {
     Horizon {
         /// The light.
         light: String,
-        /// Whether its effective intensity is shown, since it flashes.
-        effective: bool,
+        /// Which intensity is shown.
+        measured: Measured,
     },
     /// The same above and below, in the upright plane through an azimuth.
     Upright {
         /// The light.
         light: String,
-        /// Whether its effective intensity is shown, since it flashes.
-        effective: bool,
+        /// Which intensity is shown.
+        measured: Measured,
         /// The azimuth in degrees.
         azimuth_deg: f64,
     },
@@ -33,7 +34,12 @@ pub enum About {
     /// When does each lamp flash?
     Timing,
     /// How far is each goal from its limit?
-    Margins,
+    Margins {
+        /// Which part of them, from 1.
+        part: usize,
+        /// Of how many.
+        parts: usize,
+    },
 }
 
 /// A figure: one question and what answers it.
@@ -114,7 +120,9 @@ pub struct PolarPoint {
 /// What becomes of a light in a direction.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Cover {
-    /// Seen, and as bright as asked where anything is asked.
+    /// Seen where no intensity is asked.
+    NotAsked,
+    /// Seen, and as bright as asked.
     Seen,
     /// Seen; whether it is as bright as asked cannot be told.
     Unsure,
@@ -122,7 +130,7 @@ pub enum Cover {
     Short,
     /// More than allowed.
     Spill,
-    /// In the half-shadow of an edge.
+    /// In the half-shadow of an edge, and so not known to be as bright as asked.
     Shaded,
     /// Hidden by masks or the lamps' own bodies.
     Masked,
@@ -185,8 +193,10 @@ pub struct TimeStrip {
     pub length_ms: f64,
     /// The channels.
     pub tracks: Vec<Track>,
-    /// Flash frequency as seen from around: the place in words, flashes per minute; `None` where nothing flashing is seen.
-    pub seen_from: Vec<(String, Option<Interval>)>,
+    /// Whether the axis is shorter than the slowest period.
+    pub cut: bool,
+    /// Flash frequency as seen from around: the place in words, flashes per minute.
+    pub seen_from: Vec<(String, SeenRate)>,
 }
 
 /// A channel over time.
@@ -196,15 +206,15 @@ pub struct Track {
     pub name: String,
     /// Its lamps.
     pub lamps: Vec<String>,
-    /// Whether it drifts against the others: it runs on a clock of its own.
-    pub drifts: bool,
+    /// Its clock, where the channels run on several: they drift against each other.
+    pub clock: Option<String>,
     /// Its period in ms.
     pub period_ms: f64,
     /// Flashes per minute.
     pub per_min: f64,
     /// Time in ms and level from 0 to 1, corners of the line, over the whole axis.
     pub corners: Vec<[f64; 2]>,
-    /// Flashes, from and to in ms, over the whole axis.
+    /// Flashes, from and to in ms, over the whole axis; none where they are too many to tell apart.
     pub flashes: Vec<[f64; 2]>,
     /// How many pulses one flash has.
     pub pulses_per_flash: usize,
@@ -282,11 +292,15 @@ pub struct NightView {
     pub slowed: f64,
     /// Flashes that begin in the worst second, at its own speed.
     pub flashes_in_a_second: usize,
+    /// Lamps whose places are not known on all axes, which cannot be shown.
+    pub unplaced: Vec<String>,
 }
 
 /// A lamp as seen at night.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NightLamp {
+    /// Its number in the lamp table, from 1.
+    pub number: usize,
     /// Its name.
     pub name: String,
     /// Where it is seen, in mm across (right is positive to the observer) and up.

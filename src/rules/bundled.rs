@@ -45,7 +45,8 @@ pub fn bundled() -> &'static [Bundled] {
 }
 
 /// The names of the bundled shared files.
-pub(super) fn shared_names() -> impl Iterator<Item = &'static str> {
+#[must_use]
+pub fn shared_names() -> impl Iterator<Item = &'static str> {
     SHARED.iter().filter_map(|s| s.path.strip_prefix("rules/shared/").and_then(|p| p.strip_suffix(".yaml")))
 }
 

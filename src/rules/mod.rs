@@ -21,7 +21,7 @@ mod words;
 
 pub use audit::audit;
 pub use basis::{Craft, Holds, InForce, When};
-pub use bundled::{Bundled, bundled, default_readings, shared_text};
+pub use bundled::{Bundled, bundled, default_readings, shared_names, shared_text};
 pub use catalogue::{CatalogueLine, catalogue};
 pub use dates::Dates;
 pub use declared::{RuleSetFile, SharedFile};

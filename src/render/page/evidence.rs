@@ -16,7 +16,7 @@ pub(super) fn section(documentation: &Documentation) -> Markup {
                 figure {
                     h3 { (words::WHERE) }
                     (plot::views::draw("three-views", words::WHERE, views, &all))
-                    figcaption { (words::VIEWS_CAPTION) " " (words::THREE_CAPTION) }
+                    figcaption { (words::VIEWS_CAPTION) }
                 }
                 @for figure in &documentation.figures { (drawn(figure)) }
             }

@@ -4,7 +4,8 @@ use super::{ticked, verdict, words};
 use crate::judge::Verdict;
 use crate::render::plot;
 use crate::render::words::goals::counted;
-use crate::report::{Documentation, GoalReport, LampRow, Report};
+use crate::report::{Documentation, GoalReport, LampRow, Report, RuleSetHead};
+use crate::rules::RuleKind;
 use maud::{Markup, html};
 
 /// More lines of one kind are left to the pages behind.
@@ -60,7 +61,8 @@ fn head(documentation: &Documentation) -> Markup {
                 h1 { (craft.title) " " span class="scale" { "1:" (crate::units::short(craft.scale)) } }
                 p { "stands for a " (craft.prototype) }
             }
-            ul class="tally" aria-label="Required goals" {
+            ul class="tally" {
+                li { (words::REQUIRED) ":" }
                 @for (of, count) in [(Verdict::Met, t.met), (Verdict::Missed, t.missed), (Verdict::CannotTell, t.cannot_tell)] {
                     li { b { (count) } " " (verdict(of)) }
                 }
@@ -99,17 +101,22 @@ fn rules(report: &Report) -> Markup {
         div {
             h2 { (words::RULES) }
             ul class="rules" {
-                @for set in report.rule_sets.iter().filter(|set| set.kind == crate::rules::RuleKind::Published) {
+                @for set in report.rule_sets.iter().filter(|set| judges(report, set)) {
                     li {
                         b { (set.id) } " " (set.document) ", as it stands for " (set.standing_at) ": " (set.why)
                         @for beside in &set.beside { "; " (beside) }
                     }
                 }
-                @let own: Vec<&str> = report.rule_sets.iter().filter(|s| s.kind != crate::rules::RuleKind::Published).map(|s| s.id.as_str()).collect();
-                @if !own.is_empty() { li { "Besides, and in no tally here: " (own.join(", ")) } }
+                @let own: Vec<&str> = report.rule_sets.iter().filter(|s| !judges(report, s)).map(|s| s.id.as_str()).collect();
+                @if !own.is_empty() { li { (words::BESIDES) " " (own.join(", ")) } }
             }
         }
     }
+}
+
+/// Whether a rule set decides if the model passes: it has goals that do.
+fn judges(report: &Report, set: &RuleSetHead) -> bool {
+    set.kind == RuleKind::Published || report.goals.iter().any(|g| g.binding && g.rule_set == set.id)
 }
 
 fn lamps(rows: &[LampRow]) -> Markup {

@@ -11,7 +11,7 @@ pub(super) fn section(report: &Report) -> Markup {
     html! {
         section id="goals" {
             h2 { (words::GOALS) }
-            p { (t.missed) " missed, " (t.cannot_tell) " cannot be told, " (t.met) " met, " (t.not_applicable) " not applicable" }
+            p { (words::ALL_GOALS) " " (t.missed) " missed, " (t.cannot_tell) " cannot be told, " (t.met) " met, " (t.not_applicable) " not applicable" }
             div class="table" tabindex="0" role="region" aria-label=(words::GOALS) {
                 table class="goals" {
                     thead { tr { @for head in words::GOAL_HEADS { th scope="col" { (head) } } } }
@@ -38,7 +38,7 @@ fn row(goal: &GoalReport) -> Markup {
             td { (verdict(goal.verdict)) }
             th scope="row" {
                 (goal.title)
-                @if !goal.lamps.is_empty() { span class="soft" { " " (goal.lamps.join(", ")) } }
+                @if !goal.lamps.is_empty() && !goal.lamps.iter().all(|l| goal.title.contains(l.as_str())) { span class="soft" { " " (goal.lamps.join(", ")) } }
             }
             td { (goal.citation) br; span class="soft" { (goal.rule_set) } }
             td {

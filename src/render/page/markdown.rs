@@ -100,9 +100,7 @@ fn timing(documentation: &Documentation, out: &mut dyn Write) -> io::Result<()> 
     }
     writeln!(out)?;
     for (place, rate) in &documentation.timing.seen_from {
-        let rate = rate.map_or("not to be told, or nothing seen".to_string(), |rate| {
-            crate::rules::show_range(rate, crate::rules::Unit::PerMinute)
-        });
+        let rate = words::seen_rate(*rate);
         writeln!(out, "- seen from {place}: {rate}")?;
     }
     Ok(())

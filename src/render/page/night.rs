@@ -1,6 +1,6 @@
 //! The night view: a still, and frames that move only when asked.
 
-use super::words;
+use super::{ticked, words};
 use crate::render::plot;
 use crate::report::evidence::NightView;
 use maud::{Markup, PreEscaped, html};
@@ -9,7 +9,9 @@ const SCRIPT: &str = include_str!("night.js");
 
 pub(super) fn section(view: &NightView) -> Markup {
     html! {
-        @if !view.lamps.is_empty() {
+        @if view.lamps.is_empty() {
+            section { h2 { (words::NIGHT) } p { (ticked(words::NO_NIGHT)) } }
+        } @else {
             section id="night" data-frame-ms=(view.frame_ms) data-slowed=(view.slowed) {
                 h2 { (words::NIGHT) }
                 figure {
@@ -17,7 +19,7 @@ pub(super) fn section(view: &NightView) -> Markup {
                     figcaption { (words::night(view)) }
                 }
                 @if view.flashes_in_a_second > 0 {
-                    p class="caution" { (words::flash_caution(view)) " " (words::speed(view)) }
+                    p class="caution" { (words::flash_caution(view)) span class="screen" { " " (words::speed(view)) } }
                     (controls())
                 }
             }

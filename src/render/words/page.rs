@@ -1,6 +1,7 @@
 //! The words of the printed report.
 
 use crate::judge::Verdict;
+use crate::measure::{Measured, SeenRate};
 use crate::report::evidence::{About, NightView};
 use crate::units::rounded;
 
@@ -37,10 +38,12 @@ pub(in crate::render) const STILL: &str = "still: every lamp at its greatest lev
 pub(in crate::render) const NO_MOTION: &str = "This device asks for reduced motion: frames can be stepped, not played.";
 pub(in crate::render) const DECLARED: &str =
     "All figures of the model are declared by the entrant; the program measured nothing on the model itself.";
-pub(in crate::render) const VIEWS_CAPTION: &str = "The model from above and from the left, in its own proportions: each lamp with its number \
-from the lamp table and the letter of its colour (R red, G green, W white, Y yellow, B blue), the sector it is asked to cover on the \
-horizon, and hatched within it what masks, its own body or the airframe hide.";
-pub(in crate::render) const THREE_CAPTION: &str = "The same in three views.";
+pub(in crate::render) const VIEWS_CAPTION: &str = "The model in its own proportions: each lamp with its number from the lamp table and \
+the letter of its colour (R red, G green, W white, Y yellow, B blue), the sector it is asked to cover on the horizon, and hatched \
+within it what masks, its own body or the airframe hide.";
+pub(in crate::render) const REQUIRED: &str = "Required goals";
+pub(in crate::render) const ALL_GOALS: &str = "All goals, the program's own and common practice too:";
+pub(in crate::render) const BESIDES: &str = "Besides, and in no tally of what is required:";
 
 pub(in crate::render) const LAMP_HEADS: [&str; 8] =
     ["No.", "Lamp and light", "Colour", "Place on the model; full size", "Lit", "Evidence", "Paragraph", "Verdict"];
@@ -59,19 +62,19 @@ pub(in crate::render) fn verdict(verdict: Verdict) -> (&'static str, &'static st
 /// The question a figure answers, and what it shows.
 pub(in crate::render) fn figure(about: &About) -> (String, String) {
     match about {
-        About::Horizon { light, effective } => (
+        About::Horizon { light, measured } => (
             format!("Is the {light} light bright enough around the horizon, and dark where it must be?"),
             format!(
                 "{} of the {light} light on the horizon, at full-size equivalent, in candela on a scale of tens: the band is what the \
                  file's figures allow, the dashed line the least asked, the dash-dotted line the most allowed.",
-                intensity(*effective)
+                intensity(*measured)
             ),
         ),
-        About::Upright { light, effective, azimuth_deg } => (
+        About::Upright { light, measured, azimuth_deg } => (
             format!("Is the {light} light bright enough above and below?"),
             format!(
                 "{} of the {light} light in the upright plane through {}, drawn as on the horizon.",
-                intensity(*effective),
+                intensity(*measured),
                 bearing(*azimuth_deg)
             ),
         ),
@@ -92,15 +95,23 @@ pub(in crate::render) fn figure(about: &About) -> (String, String) {
             "Pulses over one period of the slowest channel, with the flashes they count as, and flashes per minute as seen from around."
                 .to_string(),
         ),
-        About::Margins => (
-            "How far is each goal from its limit?".to_string(),
+        About::Margins { part, parts } => (
+            if *parts > 1 {
+                format!("How far is each goal from its limit? Part {part} of {parts}")
+            } else {
+                "How far is each goal from its limit?".to_string()
+            },
             "The margin of every goal: right of the line is met, left of it missed, across it not to be told.".to_string(),
         ),
     }
 }
 
-fn intensity(effective: bool) -> &'static str {
-    if effective { "Effective intensity" } else { "Mean luminous intensity" }
+fn intensity(measured: Measured) -> &'static str {
+    match measured {
+        Measured::Mean => "Mean luminous intensity",
+        Measured::FullLevel => "Luminous intensity, kept on,",
+        Measured::Effective => "Effective intensity",
+    }
 }
 
 /// An azimuth in words.
@@ -108,26 +119,47 @@ pub(in crate::render) fn bearing(azimuth_deg: f64) -> String {
     let turned = (azimuth_deg + 180.0).rem_euclid(360.0) - 180.0;
     match turned.round() {
         0.0 => "ahead".to_string(),
-        -180.0 => "astern".to_string(),
+        -180.0 => "aft".to_string(),
         az if az < 0.0 => format!("left {} deg", rounded(-az, 4)),
         az => format!("right {} deg", rounded(az, 4)),
     }
 }
 
-/// Where the observer stands.
+/// Where the observer stands, and what is seen from there.
 pub(in crate::render) fn night(view: &NightView) -> String {
     let height = match view.elevation_deg.round() {
-        0.0 => "level with it".to_string(),
-        el if el < 0.0 => format!("{} deg below it", rounded(-el, 3)),
-        el => format!("{} deg above it", rounded(el, 3)),
+        0.0 => format!("{} of the model, level with it", bearing(view.azimuth_deg)),
+        90.0 => "straight above the model".to_string(),
+        -90.0 => "straight below the model".to_string(),
+        el if el < 0.0 => format!("{} of the model, {} deg below it", bearing(view.azimuth_deg), rounded(-el, 3)),
+        el => format!("{} of the model, {} deg above it", bearing(view.azimuth_deg), rounded(el, 3)),
+    };
+    let unplaced = if view.unplaced.is_empty() {
+        String::new()
+    } else {
+        format!(" Not shown, since their places are not given on all axes: {}.", view.unplaced.join(", "))
     };
     format!(
-        "Seen from {} of the model, {height}, {} m away, which is {} m from the full-size craft: each lamp at its full level, as bright \
-         as its beam, masks and airframe let it be that way. Dashed rings may be dark there.",
-        bearing(view.azimuth_deg),
+        "Seen from {height}, {} m away, which is {} m from the full-size craft: each lamp at its full level, as bright as its beam, \
+         masks and airframe let it be that way. Dashed rings may be dark there.{unplaced}",
         rounded(view.distance_m.0, 3),
         rounded(view.distance_m.1, 3)
     )
+}
+
+/// What stands in place of the night view of a model whose lamps have no places.
+pub(in crate::render) const NO_NIGHT: &str =
+    "No lamp has its place on all axes: give `place:` to see the model by night.";
+
+/// Flashes a minute as seen from somewhere.
+pub(in crate::render) fn seen_rate(rate: SeenRate) -> String {
+    let words = |rate| crate::rules::show_range(rate, crate::rules::Unit::PerMinute);
+    match rate {
+        SeenRate::Rate(rate) => words(rate),
+        SeenRate::RateOrDark(rate) => format!("{}, or none seen", words(rate)),
+        SeenRate::Dark => "none seen".to_string(),
+        SeenRate::Unknown => "cannot be told".to_string(),
+    }
 }
 
 /// By which program, and when.
@@ -139,8 +171,8 @@ pub(in crate::render) fn made_by(day: &str) -> String {
 pub(in crate::render) fn flash_caution(view: &NightView) -> String {
     format!(
         "Caution: flashing light can set off seizures in photosensitive people (WCAG 2.2, success criterion 2.3.1). At their own speed \
-         these lamps start {} flashes in the worst second. Nothing here moves by itself.",
-        view.flashes_in_a_second
+         these lamps start {} in the worst second. Nothing here moves by itself.",
+        super::goals::counted(view.flashes_in_a_second, "flash").replace("flashs", "flashes")
     )
 }
 

@@ -6,6 +6,7 @@ use crate::judge::Verdict;
 use crate::report::documentation::LampRow;
 use crate::report::evidence::Hue;
 use crate::report::{GoalReport, Report};
+use crate::rules::LightGroup;
 use crate::scene::{Scene, SceneLamp};
 use crate::timing::FlashReading;
 
@@ -61,7 +62,9 @@ fn words(place: Place, factor: f64, unit: &str) -> String {
             format!("{word} {}", crate::units::rounded(value.abs(), 4))
         })
     });
-    format!("{} {unit}", said.collect::<Vec<_>>().join(", "))
+    let said: Vec<String> = said.collect();
+    let has_number = said.iter().any(|part| part != "centre");
+    if has_number { format!("{} {unit}", said.join(", ")) } else { said.join(", ") }
 }
 
 fn emitter(lamp: &Lamp) -> String {
@@ -70,7 +73,11 @@ fn emitter(lamp: &Lamp) -> String {
 }
 
 fn pattern(lamp: &Lamp, scene: &Scene<'_>) -> String {
-    let Some(channel) = lamp.channel.and_then(|c| scene.aircraft.channels.get(c)) else { return "steady".into() };
+    let Some(channel) = lamp.channel.and_then(|c| scene.aircraft.channels.get(c)) else {
+        // A position light without a pattern is steady; what flashes on every craft is not said.
+        let flashes = LightGroup::AntiCollision.holds(lamp.light) && lamp.steady_level.is_none();
+        return if flashes { "not stated" } else { "steady" }.to_string();
+    };
     if channel.waveform.is_steady() {
         return "steady".to_string();
     }
@@ -92,7 +99,7 @@ fn hue_of(colour: Chromaticity) -> Hue {
     let Chromaticity { x, y } = colour;
     let letter = match (x, y) {
         _ if x > 0.55 && y < 0.36 => 'R',
-        _ if x > 0.46 && y > 0.36 && x + y > 0.93 => 'Y',
+        _ if x > 0.42 && y > 0.36 && x + y > 0.93 => 'Y',
         _ if y > 0.40 && x < 0.40 && y > x => 'G',
         _ if x < 0.25 && y < 0.35 => 'B',
         _ => 'W',

@@ -10,8 +10,6 @@ pub struct Shown {
     pub name: &'static str,
     /// The numbers of its lamps.
     pub lamps: Vec<usize>,
-    /// Whether every lamp of it flashes, so that its effective intensity counts.
-    pub effective: bool,
 }
 
 impl Shown {
@@ -30,14 +28,9 @@ pub fn lights(aircraft: &Aircraft) -> Vec<Shown> {
     for (n, lamp) in aircraft.lamps.iter().enumerate().filter(|(_, lamp)| lamp.required_by.is_none()) {
         let together = LightGroup::AntiCollision;
         let name = if together.holds(lamp.light) { together.as_str() } else { lamp.light.as_str() };
-        let waveform = lamp.channel.and_then(|c| aircraft.channels.get(c)).map(|c| &c.waveform);
-        let flashes = waveform.is_some_and(|w| !w.is_steady());
         match lights.iter_mut().find(|light| light.name == name) {
-            Some(light) => {
-                light.lamps.push(n);
-                light.effective &= flashes;
-            }
-            None => lights.push(Shown { name, lamps: vec![n], effective: flashes }),
+            Some(light) => light.lamps.push(n),
+            None => lights.push(Shown { name, lamps: vec![n] }),
         }
     }
     lights

@@ -1,6 +1,7 @@
 //! From a model and its goals to the evidence behind a report.
 
 mod colours;
+mod envelope;
 mod lamps;
 mod lights;
 mod night;
@@ -17,7 +18,8 @@ use super::evidence::{About, Figure, MarginRow, Shape};
 use super::{GoalReport, Report, build};
 use crate::aircraft::Aircraft;
 use crate::judge::Verdict;
-use crate::resolve::{Candidate, Goal, Tree, goals};
+use crate::measure::Measured;
+use crate::resolve::{Candidate, Goal, GoalState, Tree, goals};
 use crate::rules::Unit;
 use crate::scene::{Readings, Scene};
 
@@ -39,7 +41,7 @@ pub fn document(
     let scene = Scene::new(aircraft, Readings::of(first.set));
     let mut asked: Vec<Goal<'_>> = Vec::new();
     for candidate in full_size.iter().filter(|c| c.binding) {
-        goals(candidate, &scene).into_iter().for_each(|tree| flatten(tree, &mut asked));
+        goals(candidate, &scene).into_iter().for_each(|tree| asked.extend(standing(tree, &report)));
     }
     let rows = lamps::rows(&scene, &report);
     let lights = lights(aircraft);
@@ -62,10 +64,21 @@ pub fn document(
     }
 }
 
-fn flatten<'a>(tree: Tree<'a>, into: &mut Vec<Goal<'a>>) {
+/// The goals of a tree that are asked: of several ways to meet a requirement, those of the way that stands for it in the report.
+fn standing<'a>(tree: Tree<'a>, report: &Report) -> Vec<Goal<'a>> {
     match tree {
-        Tree::One(goal) => into.push(*goal),
-        Tree::Any { alternatives, .. } => alternatives.into_iter().flatten().for_each(|t| flatten(t, into)),
+        Tree::One(goal) => Some(*goal).filter(|g| g.state == GoalState::Measure).into_iter().collect(),
+        Tree::Any { id, alternatives } => {
+            let ways = alternatives.into_iter().map(|way| way.into_iter().flat_map(|t| standing(t, report)).collect());
+            let mut ways: Vec<Vec<Goal<'a>>> = ways.collect();
+            let stands = |way: &Vec<Goal<'a>>| {
+                let of = |g: &Goal<'_>| {
+                    report.goals.iter().any(|r| r.id == id && r.rule_set == g.set.id && r.title == g.title)
+                };
+                way.iter().any(of)
+            };
+            ways.iter().position(stands).map_or_else(Vec::new, |n| ways.swap_remove(n))
+        }
     }
 }
 
@@ -74,26 +87,32 @@ fn of_light(light: &Shown, scene: &Scene<'_>, asked: &[Goal<'_>], report: &Repor
     let own: Vec<&Goal<'_>> =
         asked.iter().filter(|g| !g.lamps.is_empty() && g.lamps.iter().all(|n| light.lamps.contains(n))).collect();
     let worst = sphere::worst(light, scene, report);
-    let Some(around) = polar::around(light, scene, &own, worst.first().map(|(az, el, _)| (*az, *el))) else {
-        return Vec::new();
-    };
+    let shines = polar::Light::new(light, scene);
     let cites = cites(&own);
-    let (name, effective) = (light.name.to_string(), light.effective);
-    let about = |plane| match plane {
-        None => About::Horizon { light: name.clone(), effective },
-        Some(azimuth_deg) => About::Upright { light: name.clone(), effective, azimuth_deg },
-    };
+    let name = light.name.to_string();
     let slug = light.slug();
-    vec![
-        figure(&format!("{slug}-horizon"), about(None), &cites, Shape::Polar(around.horizon)),
-        figure(&format!("{slug}-upright"), about(Some(around.azimuth_deg)), &cites, Shape::Polar(around.upright)),
-        figure(
-            &format!("{slug}-sphere"),
-            About::Sphere { light: name.clone() },
+    let mut figures: Vec<Figure> = Vec::new();
+    for around in polar::around(&shines, scene, &own, &worst) {
+        let (light, measured, azimuth_deg) = (name.clone(), around.measured, around.azimuth_deg);
+        let suffix = match measured {
+            Measured::Mean => "",
+            Measured::FullLevel => "-kept-on",
+            Measured::Effective => "-effective",
+        };
+        figures.push(figure(
+            &format!("{slug}-horizon{suffix}"),
+            About::Horizon { light: light.clone(), measured },
             &cites,
-            Shape::Sphere(sphere::map(light, scene, &own, worst)),
-        ),
-    ]
+            Shape::Polar(around.horizon),
+        ));
+        let about = About::Upright { light, measured, azimuth_deg };
+        figures.push(figure(&format!("{slug}-upright{suffix}"), about, &cites, Shape::Polar(around.upright)));
+    }
+    if !figures.is_empty() {
+        let map = sphere::map(light, &shines, scene, &own, worst);
+        figures.push(figure(&format!("{slug}-sphere"), About::Sphere { light: name }, &cites, Shape::Sphere(map)));
+    }
+    figures
 }
 
 fn figure(id: &str, about: About, cites: &[String], shape: Shape) -> Figure {
@@ -124,8 +143,10 @@ fn margins(report: &Report) -> Vec<Figure> {
     let mut rows: Vec<MarginRow> = report.goals.iter().map(margin_row).collect();
     let place = |row: &MarginRow| (row.margin.is_none(), row.unit.clone(), rank(row.verdict));
     rows.sort_by_key(place);
+    let parts = rows.len().div_ceil(A_PAGE);
     let each = |(n, rows): (usize, &[MarginRow])| {
-        figure(&format!("margins-{}", n + 1), About::Margins, &[], Shape::Margins(rows.to_vec()))
+        let about = About::Margins { part: n + 1, parts };
+        figure(&format!("margins-{}", n + 1), about, &[], Shape::Margins(rows.to_vec()))
     };
     rows.chunks(A_PAGE).enumerate().map(each).collect()
 }

@@ -1,18 +1,24 @@
 //! What an observer sees of the model at night.
 
+use super::envelope::levels;
 use crate::geometry::{Direction, Point};
 use crate::report::documentation::LampRow;
 use crate::report::evidence::{NightLamp, NightView};
 use crate::report::notices::flashes_in_worst_second;
 use crate::scene::Scene;
-use crate::timing::{Waveform, milliseconds};
+use crate::timing::milliseconds;
 
-/// How long a frame is: half of the shortest usual pulse.
+/// How long a frame is: half of the shortest usual pulse; longer where a pattern is so slow that they would be too many.
 const FRAME_MS: f64 = 25.0;
-/// How much of the patterns is shown.
-const SHOWN_MS: f64 = 4_000.0;
+const MOST_FRAMES: usize = 800;
+/// The most levels of all lamps together.
+const MOST_LEVELS: usize = 40_000;
+/// No less is shown.
+const LEAST_MS: f64 = 4_000.0;
 /// More flashes in a second than this may trouble photosensitive people (WCAG 2.2, success criterion 2.3.1).
-const MOST_FLASHES: f64 = 3.0;
+const MOST_FLASHES: usize = 3;
+/// A lamp is lit above this share of its greatest level, as pulses are told.
+const LIT: f64 = 0.1;
 
 /// Where an observer stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,36 +44,46 @@ pub(super) fn seen(scene: &Scene<'_>, rows: &[LampRow], observer: Observer) -> N
     let (across, up) = axes(observer);
     let n = scene.scale().n();
     let outline = scene.aircraft.airframe.as_ref().map_or_else(Vec::new, |a| a.mesh().silhouette(across, up));
+    let (frame_ms, frames) = frames(scene);
+    let by_channel: Vec<Vec<f64>> =
+        scene.aircraft.channels.iter().map(|c| levels(&c.waveform, frame_ms, frames)).collect();
     let mut lamps: Vec<(f64, NightLamp)> = Vec::new();
+    let mut unplaced = Vec::new();
     for (index, row) in rows.iter().enumerate() {
         let (Some(lamp), Some(physics)) = (scene.aircraft.lamps.get(index), scene.lamps.get(index)) else { continue };
-        let Some(place) = lamp.place else { continue };
-        let place = [place.forward_mm, place.right_mm, place.up_mm].map(|mm| mm.unwrap_or(0.0));
+        let place = lamp.place.unwrap_or_default();
+        let (Some(forward), Some(right), Some(up_mm)) = (place.forward_mm, place.right_mm, place.up_mm) else {
+            unplaced.push(row.name.clone());
+            continue;
+        };
+        let place = [forward, right, up_mm];
         let cd = physics.full_cd(&toward);
-        let waveform = scene.channel(index).map(|c| &c.waveform);
+        let steady = || vec![lamp.steady_level.as_ref().map_or(1.0, |l| l.value); frames];
         let seen = NightLamp {
+            number: row.number,
             name: row.name.clone(),
             at: [along(place, across), along(place, up)],
             cd,
             // The scale's square in intensity and in distance cancel: the eye gets what it gets from the full-size craft.
             lux: cd.scaled(1.0 / (n * observer.distance_m).powi(2)),
-            levels: levels(waveform, lamp.steady_level.as_ref().map_or(1.0, |l| l.value)),
+            levels: lamp.channel.and_then(|c| by_channel.get(c)).cloned().unwrap_or_else(steady),
             hue: row.hue,
         };
         lamps.push((along(place, [toward.forward(), toward.right(), toward.up()]), seen));
     }
     lamps.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let lamps: Vec<NightLamp> = lamps.into_iter().map(|(_, lamp)| lamp).collect();
     let worst = flashes_in_worst_second(scene.aircraft);
-    let flashes = worst.all.max(worst.some) as f64;
     NightView {
         azimuth_deg: observer.azimuth_deg,
         elevation_deg: observer.elevation_deg,
         distance_m: (observer.distance_m, n * observer.distance_m),
         outline,
-        lamps: lamps.into_iter().map(|(_, lamp)| lamp).collect(),
-        frame_ms: FRAME_MS,
-        slowed: (flashes / MOST_FLASHES).ceil().max(1.0),
-        flashes_in_a_second: flashes as usize,
+        slowed: slowed(&lamps, frame_ms),
+        lamps,
+        frame_ms,
+        flashes_in_a_second: worst.all.max(worst.some) as usize,
+        unplaced,
     }
 }
 
@@ -82,28 +98,32 @@ fn along(place: Point, axis: Point) -> f64 {
     place.iter().zip(axis).map(|(a, b)| a * b).sum()
 }
 
-/// The greatest level within each frame: a pulse shorter than a frame is not lost.
-fn levels(waveform: Option<&Waveform>, steady: f64) -> Vec<f64> {
-    let frames = (SHOWN_MS / FRAME_MS) as usize;
-    let Some(waveform) = waveform else { return vec![steady; frames] };
-    let (phase, period) = (milliseconds(waveform.phase_us()), milliseconds(waveform.period_us()).max(1e-3));
-    let at = |frame: usize| {
-        let begin = (frame as f64 * FRAME_MS - phase).rem_euclid(period);
-        let end = begin + FRAME_MS;
-        let mut greatest = 0.0_f64;
-        for piece in waveform.pieces() {
-            let (from, to) = (milliseconds(piece.from_us), milliseconds(piece.to_us));
-            for from_cycle in [0.0, period] {
-                let (first, last) = (begin.max(from + from_cycle), end.min(to + from_cycle));
-                if first < last {
-                    let level = |t: f64| {
-                        piece.from_level + (piece.to_level - piece.from_level) * (t - from_cycle - from) / (to - from)
-                    };
-                    greatest = greatest.max(level(first)).max(level(last));
-                }
-            }
-        }
-        greatest
+/// How long a frame is, and how many show the whole of the slowest pattern.
+fn frames(scene: &Scene<'_>) -> (f64, usize) {
+    let periods = scene.aircraft.channels.iter().map(|c| milliseconds(c.waveform.period_us()));
+    let shown = periods.fold(LEAST_MS, f64::max);
+    let most = (MOST_LEVELS / scene.lamps.len().max(1)).clamp(40, MOST_FRAMES) as f64;
+    let frame_ms = FRAME_MS.max(shown / most);
+    (frame_ms, (shown / frame_ms).ceil() as usize)
+}
+
+/// How many times slower than life, at least, frames must follow each other so that no more than three flashes begin in any
+/// second of play, the turn from the last frame to the first counted in; lamps that light up together flash once.
+fn slowed(lamps: &[NightLamp], frame_ms: f64) -> f64 {
+    let frames = lamps.iter().map(|l| l.levels.len()).max().unwrap_or(0);
+    let lit = |lamp: &NightLamp, n: usize| {
+        lamp.levels.get(n % frames).is_some_and(|level| *level > LIT * lamp.levels.iter().copied().fold(0.0, f64::max))
     };
-    (0..frames).map(at).collect()
+    let begins: Vec<usize> =
+        (0..frames).filter(|n| lamps.iter().any(|l| !lit(l, n + frames - 1) && lit(l, *n))).collect();
+    let begins_within = |window: usize| {
+        let most =
+            |from: &usize| begins.iter().filter(|n| (**n + frames - *from) % frames < window.min(frames)).count();
+        let rounds = window / frames.max(1);
+        begins.iter().map(most).max().unwrap_or(0) + rounds.saturating_sub(1) * begins.len()
+    };
+    let sound =
+        |factor: &u32| begins_within((1000.0 / (frame_ms * f64::from(*factor))).ceil() as usize) <= MOST_FLASHES;
+    // A second of one frame holds one beginning.
+    (1..=(1000.0 / frame_ms).ceil().max(1.0) as u32).find(sound).map_or(1000.0 / frame_ms, f64::from)
 }

@@ -2,14 +2,15 @@
 
 use super::lights::Shown;
 use crate::geometry::Direction;
-use crate::measure::asks;
+use crate::measure::{Asked, Measured, asks};
 use crate::report::evidence::{Plane, Polar, PolarPoint};
 use crate::resolve::Goal;
 use crate::scene::{Scene, Sum, System};
 use crate::units::Interval;
 
-/// Both planes of a light.
+/// Both planes of a light, for one kind of intensity.
 pub(super) struct Around {
+    pub measured: Measured,
     pub horizon: Polar,
     pub azimuth_deg: f64,
     pub upright: Polar,
@@ -18,71 +19,96 @@ pub(super) struct Around {
 /// The light of a system in any direction.
 pub(super) struct Light<'s> {
     sum: Sum<'s>,
+    kept_on: Sum<'s>,
     system: Option<System<'s>>,
     known: bool,
 }
 
 impl<'s> Light<'s> {
     pub fn new(light: &Shown, scene: &'s Scene<'_>) -> Self {
-        let sum = Sum::new(scene.lamps(&light.lamps));
-        let known = sum.known().is_ok();
-        let system = if light.effective { System::new(scene, &light.lamps).ok() } else { None };
-        Self { sum, system, known }
+        let sum = || Sum::new(scene.lamps(&light.lamps));
+        let known = sum().known().is_ok();
+        Self { sum: sum(), kept_on: sum().at_full_level(), system: System::new(scene, &light.lamps).ok(), known }
     }
 
-    /// Its intensity at full-size equivalent, effective where it flashes, in cd.
-    pub fn found(&self, d: &Direction) -> Interval {
-        match &self.system {
-            _ if !self.known => Interval { low: 0.0, high: f64::INFINITY },
-            Some(system) => system.effective_cd(d),
-            None => self.sum.mean_cd(d),
+    /// Its intensity at full-size equivalent, in cd.
+    pub fn found(&self, measured: Measured, d: &Direction) -> Interval {
+        let unknown = Interval { low: 0.0, high: f64::INFINITY };
+        match measured {
+            _ if !self.known => unknown,
+            Measured::Mean => self.sum.mean_cd(d),
+            Measured::FullLevel => self.kept_on.mean_cd(d),
+            Measured::Effective => self.system.as_ref().map_or(unknown, |system| system.effective_cd(d)),
         }
     }
 }
 
-/// The greatest floor and the least ceiling of some goals in a direction, in cd.
-pub(super) fn asked(goals: &[&Goal<'_>], scene: &Scene<'_>, d: &Direction) -> (Option<f64>, Option<f64>) {
-    goals.iter().filter_map(|goal| asks(goal, scene, d)).fold((None, None), |(floor, ceiling), asked| {
+/// The greatest floor and the least ceiling of some goals in a direction, in cd, for each kind of intensity they look at.
+pub(super) fn asked(goals: &[&Goal<'_>], scene: &Scene<'_>, d: &Direction) -> Vec<Asked> {
+    let mut all: Vec<Asked> = Vec::new();
+    for asked in goals.iter().filter_map(|goal| asks(goal, scene, d)) {
         let both = |a: Option<f64>, b: Option<f64>, pick: fn(f64, f64) -> f64| match (a, b) {
             (Some(a), Some(b)) => Some(pick(a, b)),
             (one, other) => one.or(other),
         };
-        (both(floor, asked.floor_cd, f64::max), both(ceiling, asked.ceiling_cd, f64::min))
-    })
+        match all.iter_mut().find(|known| known.measured == asked.measured) {
+            Some(known) => {
+                known.floor_cd = both(known.floor_cd, asked.floor_cd, f64::max);
+                known.ceiling_cd = both(known.ceiling_cd, asked.ceiling_cd, f64::min);
+            }
+            None => all.push(asked),
+        }
+    }
+    all
 }
 
-/// A light around both planes, the upright one through its worst direction, else through the middle of what is asked; `None`
-/// where nothing is asked of it in any direction of them.
+/// A light around both planes for each kind of intensity that anything is asked of in them. The upright plane goes through
+/// the first of the worst directions above or below at which a floor is asked, else through the middle of what is asked.
 pub(super) fn around(
-    light: &Shown,
+    shines: &Light<'_>,
     scene: &Scene<'_>,
     goals: &[&Goal<'_>],
-    worst: Option<(f64, f64)>,
-) -> Option<Around> {
-    let shines = Light::new(light, scene);
-    let plane = |plane: Plane| {
-        let points = (-180..180).map(|angle| {
+    worst: &[(f64, f64, String)],
+) -> Vec<Around> {
+    let plane = |plane: Plane, measured: Measured| -> Vec<PolarPoint> {
+        let point = |angle: i32| {
             let d = direction(plane, f64::from(angle));
-            let (floor, ceiling) = asked(goals, scene, &d);
-            PolarPoint { angle_deg: f64::from(angle), found: shines.found(&d), floor, ceiling }
-        });
-        points.collect::<Vec<_>>()
+            let own = asked(goals, scene, &d).into_iter().find(|a| a.measured == measured);
+            PolarPoint {
+                angle_deg: f64::from(angle),
+                found: shines.found(measured, &d),
+                floor: own.and_then(|a| a.floor_cd),
+                ceiling: own.and_then(|a| a.ceiling_cd),
+            }
+        };
+        (-180..180).map(point).collect()
     };
-    let points = plane(Plane::Horizontal);
-    let is_asked = |p: &PolarPoint| p.floor.is_some() || p.ceiling.is_some();
-    let azimuth_deg = worst.map_or_else(|| middle(&points), |(azimuth, _)| azimuth.round());
-    let upright = plane(Plane::Vertical { azimuth_deg });
-    if !points.iter().chain(&upright).any(is_asked) {
-        return None;
-    }
-    let on_horizon = worst.filter(|(_, el)| el.abs() < 0.5).map(|(az, _)| az);
-    let horizon = Polar { plane: Plane::Horizontal, points, worst_deg: on_horizon };
-    let worst_deg = worst.map(|(_, el)| el);
-    Some(Around {
-        horizon,
-        azimuth_deg,
-        upright: Polar { plane: Plane::Vertical { azimuth_deg }, points: upright, worst_deg },
-    })
+    let one = |measured: Measured| {
+        let horizon = plane(Plane::Horizontal, measured);
+        let floored = |az: f64, el: f64| {
+            let own =
+                asked(goals, scene, &Direction::from_degrees(az, el)).into_iter().find(|a| a.measured == measured);
+            own.is_some_and(|a| a.floor_cd.is_some())
+        };
+        let aloft = worst.iter().find(|(az, el, _)| (0.5..89.0).contains(&el.abs()) && floored(*az, *el));
+        let azimuth_deg = aloft.map_or_else(|| middle(&horizon), |(az, ..)| az.round());
+        let upright = plane(Plane::Vertical { azimuth_deg }, measured);
+        let is_asked = |p: &PolarPoint| p.floor.is_some() || p.ceiling.is_some();
+        horizon.iter().chain(&upright).any(is_asked).then(|| {
+            let level = worst.first().filter(|(_, el, _)| el.abs() < 0.5).map(|(az, ..)| *az);
+            Around {
+                measured,
+                horizon: Polar { plane: Plane::Horizontal, points: horizon, worst_deg: level },
+                azimuth_deg,
+                upright: Polar {
+                    plane: Plane::Vertical { azimuth_deg },
+                    points: upright,
+                    worst_deg: aloft.map(|(_, el, _)| *el),
+                },
+            }
+        })
+    };
+    [Measured::Mean, Measured::FullLevel, Measured::Effective].into_iter().filter_map(one).collect()
 }
 
 /// The direction of an angle of a plane.

@@ -4,7 +4,7 @@ use super::lights::Shown;
 use super::polar::{Light, asked};
 use crate::geometry::{AzimuthSpan, Direction, Patch};
 use crate::judge::Verdict;
-use crate::measure::Where;
+use crate::measure::{Asked, Where};
 use crate::report::evidence::{Cover, SphereMap};
 use crate::report::{GoalReport, Report};
 use crate::resolve::Goal;
@@ -34,7 +34,8 @@ pub(super) fn worst(light: &Shown, scene: &Scene<'_>, report: &Report) -> Vec<(f
     };
     let mut marks: Vec<(f64, f64, String)> = Vec::new();
     for (azimuth, elevation, title) in goals.into_iter().filter_map(place) {
-        let near = |a: &(f64, f64, String)| (a.0 - azimuth).abs() < 1.0 && (a.1 - elevation).abs() < 1.0;
+        let apart = |a: f64, b: f64| ((a - b + 540.0).rem_euclid(360.0) - 180.0).abs();
+        let near = |a: &(f64, f64, String)| apart(a.0, azimuth) < 1.0 && (a.1 - elevation).abs() < 1.0;
         if marks.len() < MOST_WORST && !marks.iter().any(near) {
             marks.push((azimuth, elevation, title));
         }
@@ -43,18 +44,25 @@ pub(super) fn worst(light: &Shown, scene: &Scene<'_>, report: &Report) -> Vec<(f
 }
 
 /// The map of a light.
-pub(super) fn map(light: &Shown, scene: &Scene<'_>, goals: &[&Goal<'_>], worst: Vec<(f64, f64, String)>) -> SphereMap {
-    let (shines, sum) = (Light::new(light, scene), Sum::new(scene.lamps(&light.lamps)));
+pub(super) fn map(
+    light: &Shown,
+    shines: &Light<'_>,
+    scene: &Scene<'_>,
+    goals: &[&Goal<'_>],
+    worst: Vec<(f64, f64, String)>,
+) -> SphereMap {
+    let sum = Sum::new(scene.lamps(&light.lamps));
     let cover = |d: &Direction| {
         if scene.lamps(&light.lamps).all(|l| l.hidden(d) == Hidden::Yes) {
             let by_airframe = scene.lamps(&light.lamps).any(|l| l.is_hidden_by_airframe(d));
             return if by_airframe { Cover::Airframe } else { Cover::Masked };
         }
-        let (floor, ceiling) = asked(goals, scene, d);
-        bright(shines.found(d), floor, ceiling, || {
-            sum.causes(d)
-                .iter()
-                .any(|c| matches!(c, Cause::Penumbra { .. } | Cause::AirframeEdge { .. } | Cause::MaskEdge { .. }))
+        let asked = asked(goals, scene, d);
+        let found: Vec<(Interval, Asked)> = asked.into_iter().map(|a| (shines.found(a.measured, d), a)).collect();
+        bright(&found, || {
+            let is_edge =
+                |c: &Cause| matches!(c, Cause::Penumbra { .. } | Cause::AirframeEdge { .. } | Cause::MaskEdge { .. });
+            sum.causes(d).iter().any(is_edge)
         })
     };
     let count = (180.0 / STEP_DEG) as usize;
@@ -63,8 +71,8 @@ pub(super) fn map(light: &Shown, scene: &Scene<'_>, goals: &[&Goal<'_>], worst: 
     let fields = (0..count)
         .map(|row| {
             let elevation = middle(row, -90.0);
-            let low = Interval { low: elevation - 0.5 * STEP_DEG, high: elevation + 0.5 * STEP_DEG };
-            let field_sr = Patch { azimuth: AzimuthSpan::new(0.0, STEP_DEG), elevation_deg: low }.solid_angle_sr();
+            let band = Interval { low: elevation - 0.5 * STEP_DEG, high: elevation + 0.5 * STEP_DEG };
+            let field_sr = Patch { azimuth: AzimuthSpan::new(0.0, STEP_DEG), elevation_deg: band }.solid_angle_sr();
             let of_row = (0..2 * count).map(|column| {
                 let found = cover(&Direction::from_degrees(middle(column, -180.0), elevation));
                 *areas.entry(found).or_default() += field_sr;
@@ -76,17 +84,21 @@ pub(super) fn map(light: &Shown, scene: &Scene<'_>, goals: &[&Goal<'_>], worst: 
     SphereMap { step_deg: STEP_DEG, fields, areas: areas.into_iter().collect(), worst }
 }
 
-fn bright(found: Interval, floor: Option<f64>, ceiling: Option<f64>, is_shaded: impl Fn() -> bool) -> Cover {
-    if floor.is_some_and(|floor| found.high < floor) {
+fn bright(found: &[(Interval, Asked)], is_shaded: impl Fn() -> bool) -> Cover {
+    let any = |of: &dyn Fn(&Interval, &Asked) -> bool| found.iter().any(|(cd, asked)| of(cd, asked));
+    if any(&|cd, asked| asked.floor_cd.is_some_and(|floor| cd.high < floor)) {
         return Cover::Short;
     }
-    if ceiling.is_some_and(|ceiling| found.low > ceiling) {
+    if any(&|cd, asked| asked.ceiling_cd.is_some_and(|ceiling| cd.low > ceiling)) {
         return Cover::Spill;
     }
-    let open = floor.is_some_and(|floor| found.low < floor) || ceiling.is_some_and(|ceiling| found.high > ceiling);
-    match (open, is_shaded()) {
-        (_, true) => Cover::Shaded,
-        (true, false) => Cover::Unsure,
-        (false, false) => Cover::Seen,
+    let open = any(&|cd, asked| {
+        asked.floor_cd.is_some_and(|floor| cd.low < floor) || asked.ceiling_cd.is_some_and(|ceiling| cd.high > ceiling)
+    });
+    match open {
+        true if is_shaded() => Cover::Shaded,
+        true => Cover::Unsure,
+        false if found.is_empty() => Cover::NotAsked,
+        false => Cover::Seen,
     }
 }

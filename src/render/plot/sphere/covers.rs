@@ -5,8 +5,16 @@ use super::super::words::sphere as words;
 use crate::report::evidence::Cover;
 
 /// All covers, in the order of the key.
-pub(super) const ALL: [Cover; 7] =
-    [Cover::Seen, Cover::Unsure, Cover::Short, Cover::Spill, Cover::Shaded, Cover::Masked, Cover::Airframe];
+pub(super) const ALL: [Cover; 8] = [
+    Cover::NotAsked,
+    Cover::Seen,
+    Cover::Unsure,
+    Cover::Short,
+    Cover::Spill,
+    Cover::Shaded,
+    Cover::Masked,
+    Cover::Airframe,
+];
 
 /// How a cover is drawn.
 pub(super) struct Look {
@@ -22,6 +30,7 @@ pub(super) struct Look {
 pub(super) fn look(cover: Cover) -> Look {
     let look = |key, words, fill, lines| Look { key, words, fill, lines };
     match cover {
+        Cover::NotAsked => look("not-asked", "not asked", "#ffffff", None),
         Cover::Seen => look("seen", words::SEEN, "#ffffff", None),
         Cover::Unsure => look("unsure", words::UNSURE, "#ffe9bd", Some((Hatch::Dots, 9.0, "#a86f00", 2.2))),
         Cover::Short => look("short", words::SHORT, "#f3a783", Some((Hatch::Rising, 8.0, "#8f3500", 1.3))),

@@ -3,7 +3,8 @@
 use super::super::lettering::cut;
 use super::super::style::{FAINT, SOFT, WIDTH, number};
 use super::super::words;
-use crate::units::{Interval, rounded};
+use crate::report::evidence::SeenRate;
+use crate::units::rounded;
 use maud::{Markup, html};
 
 /// Places in a row.
@@ -12,7 +13,7 @@ const ROW: f64 = 44.0;
 const CELL: f64 = (WIDTH - 8.0) / IN_A_ROW as f64;
 
 /// The rows from a height on, and where they end.
-pub(super) fn draw(seen: &[(String, Option<Interval>)], top: f64) -> (Markup, f64) {
+pub(super) fn draw(seen: &[(String, SeenRate)], top: f64) -> (Markup, f64) {
     if seen.is_empty() {
         return (html! {}, top);
     }
@@ -25,7 +26,7 @@ pub(super) fn draw(seen: &[(String, Option<Interval>)], top: f64) -> (Markup, f6
                 @let x = 8.0 + CELL * (n % IN_A_ROW) as f64;
                 @let y = top + 42.0 + ROW * (n / IN_A_ROW) as f64;
                 text x=(number(x)) y=(number(y)) fill=(SOFT) { (cut(place, CELL - 8.0, 14.0)) }
-                text x=(number(x)) y=(number(y + 18.0)) font-weight=[interval.map(|_| "bold")] {
+                text x=(number(x)) y=(number(y + 18.0)) font-weight="bold" {
                     (cut(&rate(*interval), CELL - 8.0, 14.0))
                 }
             }
@@ -35,7 +36,9 @@ pub(super) fn draw(seen: &[(String, Option<Interval>)], top: f64) -> (Markup, f6
 }
 
 /// A frequency in words.
-pub(super) fn rate(interval: Option<Interval>) -> String {
-    let told = interval.map(|i| words::range(&rounded(i.low, 3), &rounded(i.high, 3)));
-    told.unwrap_or_else(|| words::TIMING_NO_FLASH.into())
+pub(super) fn rate(interval: SeenRate) -> String {
+    match interval {
+        SeenRate::Rate(i) | SeenRate::RateOrDark(i) => words::range(&rounded(i.low, 3), &rounded(i.high, 3)),
+        _ => words::TIMING_NO_FLASH.into(),
+    }
 }

@@ -58,7 +58,7 @@ fn beside(track: &Track, top: f64) -> Markup {
 fn said(track: &Track) -> Vec<(String, Option<&'static str>)> {
     let lamps = names(&track.lamps, LEFT - 14.0, 14.0, 2).into_iter().map(|l| (l, None));
     let rate = (!steady(track)).then(|| (cut(&rate(track), LEFT - 14.0, 14.0), Some("rate")));
-    let drifts = track.drifts.then(|| (words::TIMING_DRIFTS.to_string(), Some("drifts")));
+    let drifts = track.clock.is_some().then(|| (words::TIMING_DRIFTS.to_string(), Some("drifts")));
     lamps.chain(rate).chain(drifts).collect()
 }
 
@@ -122,7 +122,7 @@ pub(super) fn told(track: &Track) -> String {
     let bright = track.brightest_cd.map(|(peak, effective)| {
         format!("; {} {}, {} {}", words::TIMING_PEAK, candela(peak), words::TIMING_EFFECTIVE, candela(effective))
     });
-    let drifts = if track.drifts { format!("; {}", words::TIMING_DRIFTS) } else { String::new() };
+    let drifts = if track.clock.is_some() { format!("; {}", words::TIMING_DRIFTS) } else { String::new() };
     let lamps = track.lamps.join(", ");
     format!("{} ({lamps}), {}: {}{drifts}{}.", track.name, track.hue.letter, rate(track), bright.unwrap_or_default())
 }
