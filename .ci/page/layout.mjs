@@ -39,6 +39,9 @@ const overflowing = (paper) => {
     let svg = text.ownerSVGElement;
     while (svg.ownerSVGElement) svg = svg.ownerSVGElement;
     if (!within(text.getBoundingClientRect(), svg.getBoundingClientRect(), 1)) faults.push(`${name(text)} leaves its drawing`);
+    // 5.5 pt, below which print is not read at arm's length (common practice, no source).
+    const px = parseFloat(getComputedStyle(text).fontSize) * svg.getScreenCTM().a;
+    if (paper && px < 7.3) faults.push(`${name(text)} is ${(0.75 * px).toFixed(1)} pt high`);
   }
   const cut = (e) => e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).overflowX !== "visible" && e.clientWidth > 0;
   // Text hidden from sight for screen readers is cut on purpose.

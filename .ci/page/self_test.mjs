@@ -58,6 +58,7 @@ const BAD = [
   ["fits", [`x="10" y="35"`, `x="90" y="35"`], /at 360 px text in #first "a word" leaves its drawing/],
   ["fits", style("figure { height: 30px }"), /svg in #first runs over its figure/],
   ["fits", style("figcaption { overflow: hidden; white-space: nowrap; width: 20px }"), /figcaption in #first cuts off what is in it/],
+  ["prints", style("@media print { #first svg { width: 60px } }"), /is \d\.\d pt high/],
   ["prints", style("#second { display: none } section { break-before: auto }"), /on A4 it has 1 pages/],
   ["prints", style("p { break-after: page }"), /on Letter it has \d\d pages/],
   ["prints", [`id="first"`, `id="opening"`], /there is no section #first/],
