@@ -215,7 +215,11 @@ fn frames_never_flash_more_than_three_times_in_a_second() {
         )
     };
     let head = "lampwright: aircraft 1\nmodel: {title: Burst, scale: \"1:8\"}\nprototype: {category: transport aeroplane, authority: US, applied: 1990}\nlamps:\n";
-    let six = lamp("six", "steps: [{repeat: {times: 6, steps: [{lit: 25 ms}, {dark: 50 ms}]}}, {dark: 1550 ms}]", "left 100 mm");
+    let six = lamp(
+        "six",
+        "steps: [{repeat: {times: 6, steps: [{lit: 25 ms}, {dark: 50 ms}]}}, {dark: 1550 ms}]",
+        "left 100 mm",
+    );
     let slow = lamp("slow", "flash: {rate: 3 per min, lit: 40 ms}", "right 100 mm");
     let two = lamp("two", "flash: {rate: 170 per min, lit: 40 ms}", "right 50 mm");
     for lamps in [six.clone(), slow.clone(), format!("{six}{two}"), format!("{six}{slow}"), format!("{slow}{two}")] {

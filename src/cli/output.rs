@@ -53,6 +53,9 @@ pub(super) fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Error> {
         let why = "there is a lampwright file of that name; name another file for the report".to_string();
         return Err(Error::Write { path: path.into(), why });
     }
+    if let Some(folder) = path.parent().filter(|f| !f.as_os_str().is_empty() && !f.is_dir()) {
+        return Err(Error::Write { path: path.into(), why: format!("there is no folder `{}`", folder.display()) });
+    }
     let beside = path.with_file_name(format!(".{}.{}.part", name.to_string_lossy(), std::process::id()));
     let written = std::fs::File::create(&beside).and_then(|mut file| {
         file.write_all(bytes)?;

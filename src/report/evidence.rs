@@ -158,7 +158,7 @@ pub struct ColourChart {
     pub locus: Vec<(f64, [f64; 2])>,
     /// The colours of black bodies: temperature in kelvin, x, y.
     pub planck: Vec<(f64, [f64; 2])>,
-    /// Published regions: name, paragraph, rings of x, y.
+    /// Published regions.
     pub regions: Vec<ColourRegion>,
     /// The lamps' colours.
     pub lamps: Vec<ColourMark>,

@@ -59,7 +59,7 @@ fn head(documentation: &Documentation) -> Markup {
             div {
                 p class="kicker" { (words::KICKER) }
                 h1 { (craft.title) " " span class="scale" { "1:" (crate::units::short(craft.scale)) } }
-                p { "stands for a " (craft.prototype) }
+                p { (words::STANDS_FOR) " " (craft.prototype) }
             }
             ul class="tally" {
                 li { (words::REQUIRED) ":" }
@@ -72,24 +72,15 @@ fn head(documentation: &Documentation) -> Markup {
 }
 
 fn entry(documentation: &Documentation) -> Markup {
-    let entry = &documentation.entry;
-    let lines = [
-        ("Number", &entry.number),
-        ("Entrant", &entry.entrant),
-        ("Class", &entry.class),
-        ("Event", &entry.event),
-        ("Date", &entry.date),
-        (words::WHAT, &entry.individual),
-    ];
+    let lines = words::entry(&documentation.entry);
     html! {
         div {
             h2 { (words::WHO) }
+            @if lines.is_empty() { p class="soft" { (words::NO_ENTRY) } }
             dl {
-                @for (name, value) in lines {
-                    div { dt { (name) } dd { (value.as_deref().unwrap_or(words::NOT_STATED)) } }
-                }
+                @for (name, value) in lines { div { dt { (name) } dd { (value) } } }
                 @if let Some(airframe) = &documentation.report.aircraft.airframe {
-                    div { dt { "Airframe" } dd { (airframe) } }
+                    div { dt { (words::AIRFRAME) } dd { (airframe) } }
                 }
             }
         }
@@ -103,7 +94,7 @@ fn rules(report: &Report) -> Markup {
             ul class="rules" {
                 @for set in report.rule_sets.iter().filter(|set| judges(report, set)) {
                     li {
-                        b { (set.id) } " " (set.document) ", as it stands for " (set.standing_at) ": " (set.why)
+                        b { (set.id) } " " (set.document) ", " (words::AS_IT_STANDS) " " (set.standing_at) ": " (set.why)
                         @for beside in &set.beside { "; " (beside) }
                     }
                 }
@@ -136,6 +127,13 @@ fn lamp(row: &LampRow) -> Markup {
         tr {
             td class="number" { (row.number) }
             th scope="row" { (row.name) @if row.light != row.name { span class="soft" { ", " (row.light) } } }
+            td {
+                @match row.verdict {
+                    Some(of) => (verdict(of)),
+                    None if row.local => span class="soft" { (words::LOCAL_RULE) },
+                    None => span class="soft" { (words::NOT_JUDGED) },
+                }
+            }
             td { b { (row.hue.letter) } " " span class="soft" { (row.emitter) } }
             td {
                 @match &row.place {
@@ -146,13 +144,6 @@ fn lamp(row: &LampRow) -> Markup {
             td { (row.pattern) }
             td { @match &row.evidence { Some(evidence) => (evidence), None => span class="soft" { (words::NOT_DOCUMENTED) } } }
             td { (shortened(&row.cites)) }
-            td {
-                @match row.verdict {
-                    Some(of) => (verdict(of)),
-                    None if row.local => span class="soft" { "local rule" },
-                    None => span class="soft" { "not judged" },
-                }
-            }
         }
     }
 }
@@ -178,7 +169,7 @@ fn phases(report: &Report) -> Markup {
                     @for (phases, lit) in lit_alike(report) {
                         tr {
                             th scope="row" { (phases.join(", ")) }
-                            td { @if lit.is_empty() { span class="soft" { "nothing" } } @else { (lit.join(", ")) } }
+                            td { @if lit.is_empty() { span class="soft" { (words::NOTHING) } } @else { (lit.join(", ")) } }
                         }
                     }
                 }

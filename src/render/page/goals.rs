@@ -7,11 +7,10 @@ use crate::report::{Documentation, GoalReport, Report};
 use maud::{Markup, html};
 
 pub(super) fn section(report: &Report) -> Markup {
-    let t = &report.all;
     html! {
         section id="goals" {
             h2 { (words::GOALS) }
-            p { (words::ALL_GOALS) " " (t.missed) " missed, " (t.cannot_tell) " cannot be told, " (t.met) " met, " (t.not_applicable) " not applicable" }
+            p { (words::ALL_GOALS) " " (words::tally(&report.all)) }
             div class="table" tabindex="0" role="region" aria-label=(words::GOALS) {
                 table class="goals" {
                     thead { tr { @for head in words::GOAL_HEADS { th scope="col" { (head) } } } }
@@ -23,7 +22,7 @@ pub(super) fn section(report: &Report) -> Markup {
                 }
             }
             @for rule in &report.local_rules {
-                h3 { "Local rule, judged on the model itself: " (rule.head.title) }
+                h3 { (words::LOCAL_VERDICTS) " " (rule.head.title) }
                 ul { @for goal in &rule.goals { li { (verdict(goal.verdict)) " " (goal.title) } } }
             }
         }

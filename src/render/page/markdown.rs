@@ -13,19 +13,15 @@ use std::io::{self, Write};
 /// The writer's.
 pub fn write(documentation: &Documentation, out: &mut dyn Write) -> io::Result<()> {
     let report = &documentation.report;
-    Markdown.write(report, false, out)?;
-    let entry = &documentation.entry;
-    let told = [
-        ("Number", &entry.number),
-        ("Entrant", &entry.entrant),
-        ("Class", &entry.class),
-        ("Event", &entry.event),
-        ("Date", &entry.date),
-        (words::WHAT, &entry.individual),
-    ];
+    let (craft, entry) = (&report.aircraft, &documentation.entry);
+    writeln!(out, "# {}: {}, 1:{}", words::KICKER, cell(&craft.title), crate::units::short(craft.scale))?;
     heading(words::WHO, out)?;
+    let told = words::entry(entry);
+    if told.is_empty() {
+        writeln!(out, "{}", words::NO_ENTRY)?;
+    }
     for (name, value) in told {
-        writeln!(out, "- {name}: {}", cell(value.as_deref().unwrap_or(words::NOT_STATED)))?;
+        writeln!(out, "- {name}: {}", cell(value))?;
     }
     lamps(documentation, out)?;
     timing(documentation, out)?;
@@ -34,7 +30,7 @@ pub fn write(documentation: &Documentation, out: &mut dyn Write) -> io::Result<(
         writeln!(out, "{}", words::NO_PHASES)?;
     }
     for phase in &report.phases {
-        let lit = if phase.summary.is_empty() { "nothing".to_string() } else { phase.summary.join(", ") };
+        let lit = if phase.summary.is_empty() { words::NOTHING.to_string() } else { phase.summary.join(", ") };
         writeln!(out, "- {}: {}", phase.phase.as_str(), cell(&lit))?;
     }
     heading(words::DIFFERENCES, out)?;
@@ -47,6 +43,8 @@ pub fn write(documentation: &Documentation, out: &mut dyn Write) -> io::Result<(
     if !report.local_rule_lamps.is_empty() {
         writeln!(out, "- {}: {}", words::LOCAL_LAMPS, cell(&report.local_rule_lamps.join(", ")))?;
     }
+    heading(words::GOALS, out)?;
+    Markdown.write(report, false, out)?;
     method(documentation, out)
 }
 
@@ -67,13 +65,13 @@ fn lamps(documentation: &Documentation, out: &mut dyn Write) -> io::Result<()> {
         let place = lamp.place.as_ref().map_or(words::NO_PLACE.to_string(), |(model, full)| format!("{model}; {full}"));
         let verdict = match lamp.verdict {
             Some(of) => words::verdict(of).1,
-            None if lamp.local => "local rule",
-            None => "not judged",
+            None if lamp.local => words::LOCAL_RULE,
+            None => words::NOT_JUDGED,
         };
         let evidence = lamp.evidence.as_deref().unwrap_or(words::NOT_DOCUMENTED);
         let (number, colour) = (lamp.number.to_string(), format!("{} {}", lamp.hue.letter, lamp.emitter));
         let name = format!("{}, {}", lamp.name, lamp.light);
-        row(&[&number, &name, &colour, &place, &lamp.pattern, evidence, &lamp.cites.join("; "), verdict], out)?;
+        row(&[&number, &name, verdict, &colour, &place, &lamp.pattern, evidence, &lamp.cites.join("; ")], out)?;
     }
     Ok(())
 }
@@ -83,7 +81,7 @@ fn timing(documentation: &Documentation, out: &mut dyn Write) -> io::Result<()> 
     if documentation.timing.tracks.is_empty() {
         return writeln!(out, "{}", words::NOTHING_FLASHES);
     }
-    row(&["Channel", "Lamps", "Flashes per minute", "Period", "Each flash"], out)?;
+    row(&words::TIMING_HEADS, out)?;
     row(&["---"; 5], out)?;
     for track in &documentation.timing.tracks {
         let number = |v: f64| crate::units::rounded(v, 4);

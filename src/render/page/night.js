@@ -28,7 +28,7 @@
   const stop = () => {
     begun = null;
     play.textContent = play.dataset.play;
-    play.setAttribute("aria-pressed", "false");
+    shown.setAttribute("aria-live", "polite");
   };
   const turn = (now) => {
     if (begun === null) {
@@ -50,7 +50,8 @@
     }
     begun = performance.now() - Math.max(frame, 0) * frameMs * slowed;
     play.textContent = play.dataset.pause;
-    play.setAttribute("aria-pressed", "true");
+    // Forty frames a second are not for reading out.
+    shown.setAttribute("aria-live", "off");
     requestAnimationFrame(turn);
   });
   back.addEventListener("click", () => move(-1));

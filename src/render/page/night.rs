@@ -33,7 +33,7 @@ fn controls() -> Markup {
         div id="night-controls" hidden {
             p id="night-still" hidden { (words::NO_MOTION) }
             p {
-                button id="night-play" type="button" aria-pressed="false" data-play=(words::PLAY) data-pause=(words::PAUSE) { (words::PLAY) }
+                button id="night-play" type="button" data-play=(words::PLAY) data-pause=(words::PAUSE) { (words::PLAY) }
                 " " button id="night-back" type="button" { (words::BACK) }
                 " " button id="night-step" type="button" { (words::NEXT) }
                 " " output id="night-frame" data-still=(words::STILL) { (words::STILL) }

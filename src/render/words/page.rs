@@ -1,9 +1,11 @@
 //! The words of the printed report.
 
+use crate::aircraft::Entry;
 use crate::judge::Verdict;
 use crate::measure::{Measured, SeenRate};
+use crate::report::Tally;
 use crate::report::evidence::{About, NightView};
-use crate::units::rounded;
+use crate::units::{Azimuth, rounded};
 
 pub(in crate::render) const KICKER: &str = "Documentation of lights";
 pub(in crate::render) const WHO: &str = "Entry";
@@ -46,8 +48,40 @@ pub(in crate::render) const ALL_GOALS: &str = "All goals, the program's own and 
 pub(in crate::render) const BESIDES: &str = "Besides, and in no tally of what is required:";
 
 pub(in crate::render) const LAMP_HEADS: [&str; 8] =
-    ["No.", "Lamp and light", "Colour", "Place on the model; full size", "Lit", "Evidence", "Paragraph", "Verdict"];
+    ["No.", "Lamp and light", "Verdict", "Colour", "Place on the model; full size", "Lit", "Evidence", "Paragraph"];
 pub(in crate::render) const GOAL_HEADS: [&str; 5] = ["Verdict", "Goal", "Paragraph", "Required and found", "Margin"];
+
+pub(in crate::render) const TIMING_HEADS: [&str; 5] =
+    ["Channel", "Lamps", "Flashes per minute", "Period", "Each flash"];
+pub(in crate::render) const STANDS_FOR: &str = "stands for a";
+pub(in crate::render) const NOT_JUDGED: &str = "not judged";
+pub(in crate::render) const LOCAL_RULE: &str = "local rule";
+pub(in crate::render) const LOCAL_VERDICTS: &str = "Local rule, judged on the model itself:";
+pub(in crate::render) const NOTHING: &str = "nothing";
+pub(in crate::render) const NO_ENTRY: &str = "No entry is stated.";
+pub(in crate::render) const AIRFRAME: &str = "Airframe";
+pub(in crate::render) const AS_IT_STANDS: &str = "as it stands for";
+
+/// What the entrant says of the entry, name by name; nothing where nothing is said at all.
+pub(in crate::render) fn entry(entry: &Entry) -> Vec<(&'static str, &str)> {
+    let all = [
+        ("Number", &entry.number),
+        ("Entrant", &entry.entrant),
+        ("Class", &entry.class),
+        ("Event", &entry.event),
+        ("Date", &entry.date),
+        (WHAT, &entry.individual),
+    ];
+    if all.iter().all(|(_, value)| value.is_none()) {
+        return Vec::new();
+    }
+    all.into_iter().map(|(name, value)| (name, value.as_deref().unwrap_or(NOT_STATED))).collect()
+}
+
+/// How many goals came out how.
+pub(in crate::render) fn tally(t: &Tally) -> String {
+    format!("{} missed, {} cannot be told, {} met, {} not applicable", t.missed, t.cannot_tell, t.met, t.not_applicable)
+}
 
 /// A verdict and the sign that stands for it in print.
 pub(in crate::render) fn verdict(verdict: Verdict) -> (&'static str, &'static str) {
@@ -114,15 +148,9 @@ fn intensity(measured: Measured) -> &'static str {
     }
 }
 
-/// An azimuth in words.
-pub(in crate::render) fn bearing(azimuth_deg: f64) -> String {
-    let turned = (azimuth_deg + 180.0).rem_euclid(360.0) - 180.0;
-    match turned.round() {
-        0.0 => "ahead".to_string(),
-        -180.0 => "aft".to_string(),
-        az if az < 0.0 => format!("left {} deg", rounded(-az, 4)),
-        az => format!("right {} deg", rounded(az, 4)),
-    }
+/// An azimuth in words, to the degree.
+fn bearing(azimuth_deg: f64) -> String {
+    Azimuth::from_deg(azimuth_deg.round()).to_string()
 }
 
 /// Where the observer stands, and what is seen from there.
