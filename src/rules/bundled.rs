@@ -45,7 +45,6 @@ pub fn bundled() -> &'static [Bundled] {
 }
 
 /// The names of the bundled shared files.
-#[must_use]
 pub fn shared_names() -> impl Iterator<Item = &'static str> {
     SHARED.iter().filter_map(|s| s.path.strip_prefix("rules/shared/").and_then(|p| p.strip_suffix(".yaml")))
 }

@@ -25,7 +25,7 @@ pub(super) fn side(documentation: &Documentation) -> Markup {
                 div {
                     figure {
                         h2 { (words::WHERE) }
-                        (plot::views::draw("where", words::WHERE, &documentation.views, &[plot::views::View::Plan, plot::views::View::Side]))
+                        (plot::views::draw_small("where", words::WHERE, &documentation.views, &[plot::views::View::Plan, plot::views::View::Side]))
                     }
                     (differences(documentation))
                 }
@@ -35,7 +35,7 @@ pub(super) fn side(documentation: &Documentation) -> Markup {
                         @if documentation.timing.tracks.is_empty() {
                             p { (words::NOTHING_FLASHES) }
                         } @else {
-                            (plot::timing::draw("when", words::WHEN, &documentation.timing))
+                            (plot::timing::draw_small("when", words::WHEN, &documentation.timing))
                         }
                     }
                     (phases(report))

@@ -49,7 +49,7 @@ pub fn write(documentation: &Documentation, out: &mut dyn Write) -> io::Result<(
 }
 
 fn heading(text: &str, out: &mut dyn Write) -> io::Result<()> {
-    writeln!(out, "\n### {text}\n")
+    writeln!(out, "\n## {text}\n")
 }
 
 fn row(cells: &[&str], out: &mut dyn Write) -> io::Result<()> {

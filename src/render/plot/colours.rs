@@ -7,6 +7,7 @@ mod regions;
 mod tint;
 
 use super::labels::Room;
+use super::lettering::name;
 use super::{style, words};
 use crate::report::evidence::ColourChart;
 use axes::{BOTTOM, LEFT, RIGHT, TOP};
@@ -34,7 +35,7 @@ pub(in crate::render) fn draw(id: &str, title: &str, chart: &ColourChart) -> Mar
 fn told(chart: &ColourChart) -> String {
     let lamp = |(n, mark): (usize, &_)| format!("{}: {}", n + 1, key::told(mark));
     let lamps: Vec<String> = chart.lamps.iter().enumerate().map(lamp).collect();
-    let regions: Vec<&str> = chart.regions.iter().map(|r| r.name.as_str()).collect();
+    let regions: Vec<String> = chart.regions.iter().map(|r| name(&r.name)).collect();
     format!("{} {}. {}", words::COLOURS_TOLD, regions.join("; "), lamps.join("; "))
 }
 

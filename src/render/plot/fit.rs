@@ -3,6 +3,9 @@
 /// What is farther from the datum than this, in mm, is no place on a model and is not drawn.
 const FARTHEST_MM: f64 = 1e7;
 
+/// No outline is drawn with more points.
+const MOST_POINTS: usize = 4000;
+
 /// Whether a point can be drawn.
 pub(super) fn drawable(point: &[f64; 2]) -> bool {
     point.iter().all(|v| v.abs() < FARTHEST_MM)
@@ -49,6 +52,29 @@ impl Fit {
     }
 }
 
+/// Rings of no more points than can be drawn lightly: the smallest are left out, and one that is too long alone is thinned.
+pub(super) fn few(rings: &[Vec<[f64; 2]>]) -> Vec<Vec<[f64; 2]>> {
+    let mut largest: Vec<usize> = (0..rings.len()).collect();
+    largest.sort_by(|a, b| extent(&rings[*b]).total_cmp(&extent(&rings[*a])));
+    let mut left = MOST_POINTS;
+    let fits = |n: &usize| {
+        left = left.checked_sub(rings[*n].len())?;
+        Some(*n)
+    };
+    let mut kept: Vec<usize> = largest.iter().map_while(fits).collect();
+    if let (true, Some(first)) = (kept.is_empty(), largest.first()) {
+        let every = rings[*first].len().div_ceil(MOST_POINTS);
+        return vec![rings[*first].iter().step_by(every).copied().collect()];
+    }
+    kept.sort_unstable();
+    kept.into_iter().map(|n| rings[n].clone()).collect()
+}
+
+/// How far a ring reaches from corner to corner.
+fn extent(ring: &[[f64; 2]]) -> f64 {
+    bounds(ring).map_or(0.0, |[l, t, r, b]| (r - l).hypot(b - t))
+}
+
 /// The greatest of 1, 2, 5 times a power of ten that is not over a length; 1 where there is none.
 pub(super) fn round_below(most: f64) -> f64 {
     let power = 10_f64.powf(most.log10().floor());
@@ -68,6 +94,17 @@ mod tests {
         for odd in [0.0, -3.0, f64::NAN, f64::INFINITY] {
             assert_eq!(round_below(odd), 1.0);
         }
+    }
+
+    #[test]
+    fn the_smallest_rings_go_first_and_a_long_one_is_thinned() {
+        let ring = |size: f64, points: usize| vec![[size, size]; points - 1].into_iter().chain([[0.0, 0.0]]).collect();
+        let given: Vec<Vec<[f64; 2]>> = vec![ring(1.0, 1000), ring(9.0, 3000), ring(5.0, 1000)];
+        assert_eq!(few(&given), [given[1].clone(), given[2].clone()]);
+        assert_eq!(few(&given[..1]), given[..1]);
+        let long = few(&[ring(1.0, 9000)]);
+        assert!(long.len() == 1 && long[0].len() <= 4000 && long[0].len() > 2000);
+        assert!(few(&[]).is_empty());
     }
 
     #[test]

@@ -5,10 +5,17 @@ use crate::report::evidence::Hue;
 use maud::{Markup, html};
 
 /// A square in the colour of a light with its letter, about a middle.
-pub(super) fn chip(hue: Hue, [x, y]: [f64; 2]) -> Markup {
+pub(super) fn chip(hue: Hue, at: [f64; 2]) -> Markup {
+    chip_of(hue, at, 12.0)
+}
+
+/// The same with a letter of a height.
+pub(super) fn chip_of(hue: Hue, [x, y]: [f64; 2], letter: f64) -> Markup {
+    let side = letter * 4.0 / 3.0;
     html! {
-        rect x=(number(x - 8.0)) y=(number(y - 8.0)) width="16" height="16" rx="2" fill=(rgb(hue.rgb)) stroke=(INK) {}
-        text x=(number(x)) y=(number(y + 4.5)) font-size="12" font-weight="bold" text-anchor="middle" fill=(on(hue.rgb)) {
+        rect x=(number(x - side / 2.0)) y=(number(y - side / 2.0)) width=(number(side)) height=(number(side)) rx="2"
+            fill=(rgb(hue.rgb)) stroke=(INK) {}
+        text x=(number(x)) y=(number(y + 0.37 * letter)) font-size=(number(letter)) font-weight="bold" text-anchor="middle" fill=(on(hue.rgb)) {
             (hue.letter)
         }
     }
@@ -25,15 +32,11 @@ pub(super) fn dash(letter: char) -> &'static str {
     }
 }
 
-/// Ink or white, whichever is the easier read on a colour (contrast by WCAG 2.2, relative luminance).
+/// Ink or white, whichever is the easier read on a colour in print, in colour and in grey alike.
 fn on(colour: [u8; 3]) -> &'static str {
-    let linear = colour.map(|c| {
-        let c = f64::from(c) / 255.0;
-        if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
-    });
-    let luminance = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2];
-    // Black and white contrast alike where (L + 0.05) squared is 1.05 times 0.05.
-    if luminance > 0.179 { INK } else { "#ffffff" }
+    // Printers that know no colour make grey of a picture's luma (ITU-R BT.601): of red, green and blue 0.299, 0.587, 0.114.
+    let [r, g, b] = colour.map(f64::from);
+    if 0.299 * r + 0.587 * g + 0.114 * b > 127.5 { INK } else { "#ffffff" }
 }
 
 #[cfg(test)]
@@ -44,6 +47,7 @@ mod tests {
     fn letters_can_be_read() {
         assert_eq!(on([255, 255, 255]), INK);
         assert_eq!(on([0, 0, 0]), "#ffffff");
-        assert_eq!(on([0, 0, 255]), "#ffffff");
+        assert_eq!([[0, 0, 255], [255, 0, 0], [150, 20, 20]].map(on), ["#ffffff"; 3]);
+        assert_eq!([[0, 255, 0], [255, 255, 0]].map(on), [INK; 2]);
     }
 }

@@ -1,6 +1,6 @@
 //! The key below a figure: samples of lines and fields with what they mean.
 
-use super::lines::{below, wrapped};
+use super::lettering::{below, lines};
 use super::style::{WIDTH, number};
 use maud::{Markup, html};
 
@@ -22,8 +22,7 @@ pub(super) fn draw(top: f64, columns: usize, entries: &[Entry]) -> (Markup, f64)
     let mut y = top;
     let mut rows = Vec::new();
     for row in entries.chunks(columns) {
-        let texts: Vec<_> =
-            row.iter().map(|(_, words)| wrapped(words, SIZE, wide - SAMPLE - 18.0, usize::MAX)).collect();
+        let texts: Vec<_> = row.iter().map(|(_, words)| lines(words, wide - SAMPLE - 18.0, SIZE, usize::MAX)).collect();
         rows.push((y, row, texts.clone()));
         y += LINE * texts.iter().map(Vec::len).max().unwrap_or(1) as f64 + 4.0;
     }
@@ -42,7 +41,7 @@ pub(super) fn draw(top: f64, columns: usize, entries: &[Entry]) -> (Markup, f64)
 
 /// Sentences below a figure from `top` on, and where they end.
 pub(super) fn notes(top: f64, sentences: &[String]) -> (Markup, f64) {
-    let lines: Vec<String> = sentences.iter().flat_map(|s| wrapped(s, SIZE, WIDTH - 8.0, usize::MAX)).collect();
-    let markup = below([4.0, top + 12.0], SIZE, LINE, &lines);
-    (markup, top + LINE * lines.len() as f64 + 4.0)
+    let said: Vec<String> = sentences.iter().flat_map(|s| lines(s, WIDTH - 8.0, SIZE, usize::MAX)).collect();
+    let markup = below([4.0, top + 12.0], SIZE, LINE, &said);
+    (markup, top + LINE * said.len() as f64 + 4.0)
 }

@@ -1,9 +1,14 @@
-//! How much room words take, and words cut to their room.
+//! Words in a drawing, which knows no fonts: how wide they may come out, where they are broken, and how they are set.
 
+use super::style::number;
 use super::words;
+use maud::{Markup, html};
+use textwrap::{Options, WordSplitter};
 
 /// The mean advance of a sans-serif letter, in ems; a little wide, so that words do not run out of their room.
 const EM: f64 = 0.58;
+/// No name is drawn with more characters.
+const LONGEST_NAME: usize = 60;
 
 /// About how wide a text is.
 pub(super) fn width(text: &str, size: f64) -> f64 {
@@ -13,7 +18,8 @@ pub(super) fn width(text: &str, size: f64) -> f64 {
 /// The text in lines of a width, the last cut where there are more than so many.
 pub(super) fn lines(text: &str, room: f64, size: f64, most: usize) -> Vec<String> {
     let columns = columns(room, size);
-    let mut lines: Vec<String> = textwrap::wrap(text, columns).into_iter().map(|l| l.trim_end().to_string()).collect();
+    let options = Options::new(columns).word_splitter(WordSplitter::NoHyphenation);
+    let mut lines: Vec<String> = textwrap::wrap(text, options).into_iter().map(|l| l.trim_end().to_string()).collect();
     if lines.len() > most {
         lines.truncate(most.max(1));
         if let Some(last) = lines.last_mut() {
@@ -23,9 +29,23 @@ pub(super) fn lines(text: &str, room: f64, size: f64, most: usize) -> Vec<String
     lines
 }
 
+/// A name, cut where it is longer than any name need be.
+pub(super) fn name(text: &str) -> String {
+    if text.chars().count() <= LONGEST_NAME {
+        return text.to_string();
+    }
+    let kept: String = text.chars().take(LONGEST_NAME - 1).collect();
+    format!("{}\u{2026}", kept.trim_end())
+}
+
+/// Names in one line, each cut where it is too long.
+pub(super) fn listed(names: &[String]) -> String {
+    names.iter().map(|n| name(n)).collect::<Vec<_>>().join(", ")
+}
+
 /// Names in lines of a width, broken between them; those for whom there is no room are counted.
 pub(super) fn names(names: &[String], room: f64, size: f64, most: usize) -> Vec<String> {
-    let whole: Vec<String> = names.iter().map(|n| n.replace(' ', "\u{a0}")).collect();
+    let whole: Vec<String> = names.iter().map(|n| name(n).replace(' ', "\u{a0}")).collect();
     for told in (1..=whole.len()).rev() {
         let text = match whole.len() - told {
             0 => whole.join(", "),
@@ -36,7 +56,7 @@ pub(super) fn names(names: &[String], room: f64, size: f64, most: usize) -> Vec<
             return found;
         }
     }
-    lines(&names.join(", "), room, size, most)
+    lines(&listed(names), room, size, most)
 }
 
 /// The text on one line, cut where it is too long.
@@ -60,6 +80,29 @@ fn shortened(text: &str, columns: usize) -> String {
         }
     }
     format!("{}\u{2026}", kept.trim_end_matches([' ', ',']))
+}
+
+/// Lines of text below each other.
+pub(super) fn below([x, y]: [f64; 2], size: f64, step: f64, lines: &[String]) -> Markup {
+    html! {
+        text font-size=(number(size)) {
+            @for (n, line) in lines.iter().enumerate() {
+                tspan x=(number(x)) y=(number(y + n as f64 * step)) { (line) }
+            }
+        }
+    }
+}
+
+/// Text that stays readable on what it lies on.
+pub(super) fn on_top([x, y]: [f64; 2], size: f64, anchor: &str, fill: &str, lines: &[String]) -> Markup {
+    html! {
+        text font-size=(number(size)) text-anchor=(anchor) fill=(fill)
+            stroke="#fff" stroke-width="3.5" stroke-linejoin="round" paint-order="stroke" {
+            @for (n, line) in lines.iter().enumerate() {
+                tspan x=(number(x)) y=(number(y + n as f64 * (size + 2.0))) { (line) }
+            }
+        }
+    }
 }
 
 #[cfg(test)]
@@ -88,5 +131,18 @@ mod tests {
         let two = lines(long, 100.0, 14.0, 2);
         assert!(two.len() == 2 && two[1].ends_with('\u{2026}') && two.iter().all(|l| width(l, 14.0) <= 100.0));
         assert!(!cut(long, f64::NAN, 14.0).is_empty() && !cut(long, -5.0, 14.0).is_empty());
+    }
+
+    #[test]
+    fn long_names_are_cut() {
+        assert_eq!(name(&"n".repeat(60)), "n".repeat(60));
+        let cut = name(&"\u{e4}".repeat(61));
+        assert!(cut.chars().count() == 60 && cut.ends_with('\u{2026}'));
+        assert_eq!(listed(&["a".into(), "b".into()]), "a, b");
+    }
+
+    #[test]
+    fn words_are_not_hyphenated_at_their_hyphens() {
+        assert_eq!(lines("an anti-collision", 70.0, 10.0, 9), ["an", "anti-collisi", "on"]);
     }
 }

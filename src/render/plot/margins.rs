@@ -7,7 +7,7 @@ mod row;
 mod symbol;
 
 use super::key::{self, Entry};
-use super::lines::below;
+use super::lettering::below;
 use super::style::drawing;
 use super::words::margins as words;
 use crate::judge::Verdict;
@@ -62,7 +62,8 @@ fn legend(rows: &[MarginRow]) -> (Markup, f64) {
     let entry = |v: &Verdict| (symbol::draw([key::SAMPLE - 8.0, 7.0], *v), format!("{v}: {}", count(rows, *v)));
     let entries: Vec<Entry> = ORDER.iter().filter(|v| count(rows, **v) > 0).map(entry).collect();
     let (key, end) = key::draw(4.0, 2, &entries);
-    let (notes, end) = key::notes(end, &[format!("{} {}", words::HOW_TO_READ, words::BEYOND)]);
+    let (notes, end) =
+        key::notes(end, &[format!("{} {}", words::HOW_TO_READ, words::BEYOND), words::BY_THE_LIST.into()]);
     (html! { (key) (notes) }, end)
 }
 

@@ -7,7 +7,6 @@ mod hue;
 mod key;
 mod labels;
 mod lettering;
-mod lines;
 pub(in crate::render) mod margins;
 pub(in crate::render) mod night;
 pub(in crate::render) mod polar;

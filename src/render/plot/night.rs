@@ -1,10 +1,10 @@
 //! What an observer sees at night, as a still that nothing moves by itself.
 
-mod caption;
 mod glow;
 
 use super::fit::{self, Fit, drawable};
 use super::labels::{Room, about};
+use super::lettering::name;
 use super::style::{self, WIDTH, number};
 use super::words;
 use crate::report::evidence::{NightLamp, NightView};
@@ -18,6 +18,8 @@ const PALE: &str = "#b9c2d8";
 const MOST: [f64; 2] = [WIDTH - 120.0, 260.0];
 /// The room about the scene: the widest halo and a letter.
 const ABOUT: f64 = 42.0;
+/// Lamps nearer to each other than this would hide each other.
+const ONE_PLACE: f64 = 4.0;
 
 /// Draws the scene.
 pub(in crate::render) fn draw(id: &str, title: &str, night: &NightView) -> Markup {
@@ -25,18 +27,17 @@ pub(in crate::render) fn draw(id: &str, title: &str, night: &NightView) -> Marku
     let points = night.outline.iter().flatten().chain(lamps.iter().map(|l| &l.at));
     let [left, up, right, down] = fit::bounds(points).unwrap_or([0.0; 4]);
     // Up in the scene is down in the drawing's own count.
-    let (outline, bounds) = (upright(&night.outline), [left, -down, right, -up]);
+    let (outline, bounds) = (upright(&fit::few(&night.outline)), [left, -down, right, -up]);
     let scale = fit::scale(bounds, MOST[0], MOST[1]);
     let high = ((down - up) * scale).max(60.0) + 2.0 * ABOUT;
     let fit = Fit { scale, from: [(left + right) / 2.0, -(up + down) / 2.0], to: [WIDTH / 2.0, high / 2.0] };
-    let (caption, height) = caption::draw(night, &lamps, high);
     let body = html! {
         (glow::gradients(id, &lamps))
-        rect width=(number(WIDTH)) height=(number(height)) fill=(SKY) {}
+        rect width=(number(WIDTH)) height=(number(high)) fill=(SKY) {}
         path class="airframe" d=(fit.rings(&outline)) fill=(SILHOUETTE) fill-rule="evenodd" {}
-        (scene(id, night, &lamps, fit, high)) (caption)
+        (scene(id, night, &lamps, fit, high))
     };
-    style::drawing(id, height, title, &told(night, &lamps), &body)
+    style::drawing(id, high, title, &told(&lamps), &body)
 }
 
 /// Whether a lamp can be drawn: it may be seen from here, at a place.
@@ -56,23 +57,41 @@ fn upright(rings: &[Vec<[f64; 2]>]) -> Vec<Vec<[f64; 2]>> {
 /// The lamps, with what a script needs that plays them.
 fn scene(id: &str, night: &NightView, lamps: &[&NightLamp], fit: Fit, high: f64) -> Markup {
     let mut room = Room::new([4.0, 4.0, WIDTH - 4.0, high]);
-    let places: Vec<[f64; 2]> = lamps.iter().map(|l| fit.at([l.at[0], -l.at[1]])).collect();
-    for (lamp, at) in lamps.iter().zip(&places) {
-        room.take(about(*at, [2.0 * glow::radius(lamp); 2]));
-    }
+    let own: Vec<[f64; 2]> = lamps.iter().map(|l| fit.at([l.at[0], -l.at[1]])).collect();
+    let places = side_by_side(lamps, &own, &mut room);
     html! {
-        g class="night-lamps" data-frame-ms=(night.frame_ms) data-slowed=(night.slowed)
-            data-flashes-in-a-second=(night.flashes_in_a_second) {
-            @for (lamp, at) in lamps.iter().zip(places) { (glow::draw(id, lamp, at, &mut room)) }
+        g class="night-lamps" data-flashes-in-a-second=(night.flashes_in_a_second) {
+            @for (n, (lamp, at)) in lamps.iter().zip(places).enumerate() {
+                @if at != own[n] {
+                    path d=(style::path(&[own[n], at], false)) stroke=(PALE) stroke-width="0.75" fill="none" {}
+                }
+                (glow::draw(id, lamp, at, &mut room))
+            }
         }
     }
 }
 
+/// Where lamps are drawn: at their places, those at the place of another beside it.
+fn side_by_side(lamps: &[&NightLamp], own: &[[f64; 2]], room: &mut Room) -> Vec<[f64; 2]> {
+    let disc = |n: usize| about(own[n], [2.0 * glow::radius(lamps[n]); 2]);
+    let first = |n: usize| own[..n].iter().all(|p| (p[0] - own[n][0]).hypot(p[1] - own[n][1]) >= ONE_PLACE);
+    (0..own.len()).filter(|n| first(*n)).for_each(|n| room.take(disc(n)));
+    let place = |n: usize| {
+        if first(n) {
+            return own[n];
+        }
+        let wide = 2.0 * glow::radius(lamps[n]) + 2.0;
+        room.place(disc(n), [wide.max(12.0); 2], [1.0, 0.0])
+    };
+    (0..own.len()).map(place).collect()
+}
+
 /// What the drawing says, in words.
-fn told(night: &NightView, lamps: &[&NightLamp]) -> String {
-    let names: Vec<String> = lamps.iter().map(|l| format!("{} {}", l.name, l.hue.letter)).collect();
+fn told(lamps: &[&NightLamp]) -> String {
+    let names: Vec<String> =
+        lamps.iter().map(|l| format!("{} {}: {}", l.number, l.hue.letter, name(&l.name))).collect();
     let names = if names.is_empty() { words::NIGHT_NONE.into() } else { names.join("; ") };
-    format!("{} {} {names}", words::NIGHT_TOLD, caption::place(night).join(" "))
+    format!("{} {names}", words::NIGHT_TOLD)
 }
 
 #[cfg(test)]

@@ -18,8 +18,8 @@ pub(in crate::render) fn draw(id: &str, title: &str, map: &SphereMap) -> Markup 
     let body = html! {
         (fields::draw(id, &map.fields))
         (graticule::lines())
-        (graticule::labels())
         (marks::draw(&spots))
+        (graticule::labels())
         (below)
     };
     drawing(id, height, title, &legend::told(map, &spots), &body)

@@ -4,6 +4,10 @@ use maud::{Markup, html};
 
 /// How wide a figure's drawing is, in its own units; text in it is 14 high, and a page may show it at any width.
 pub(in crate::render) const WIDTH: f64 = 560.0;
+/// How wide a small drawing is: on a first page of 88 mm a unit prints as 0.756 pt.
+pub(in crate::render) const SMALL_WIDTH: f64 = 330.0;
+/// How high its letters are.
+pub(in crate::render) const SMALL_LETTERS: f64 = 9.5;
 /// Lines and words.
 pub(in crate::render) const INK: &str = "#1b1b1b";
 /// Axes and second words.
@@ -19,12 +23,23 @@ pub(in crate::render) const CEILING: &str = "#c04a00";
 /// What cannot be told (their orange).
 pub(in crate::render) const UNSURE: &str = "#e69f00";
 
-/// A drawing with a name and a description for readers who do not see it; ids carry the figure's so that none stands twice.
+/// A drawing of the usual width.
 pub(in crate::render) fn drawing(id: &str, height: f64, title: &str, description: &str, body: &Markup) -> Markup {
+    drawing_of_width(id, [WIDTH, height], 14.0, [title, description], body)
+}
+
+/// A drawing with a name and a description for readers who do not see it; ids carry the figure's so that none stands twice.
+pub(in crate::render) fn drawing_of_width(
+    id: &str,
+    [width, height]: [f64; 2],
+    letters: f64,
+    [title, description]: [&str; 2],
+    body: &Markup,
+) -> Markup {
     let (name, told) = (format!("{id}-name"), format!("{id}-told"));
     html! {
         svg id=(id) class="drawing" xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby={ (name) " " (told) }
-            viewBox={ "0 0 " (WIDTH) " " (number(height)) } font-size="14" fill=(INK) {
+            viewBox={ "0 0 " (number(width)) " " (number(height)) } font-size=(number(letters)) fill=(INK) {
             title id=(name) { (title) }
             desc id=(told) { (description) }
             (body)

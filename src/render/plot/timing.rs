@@ -2,6 +2,7 @@
 
 mod axis;
 mod seen;
+mod small;
 mod track;
 
 use super::lettering::lines;
@@ -22,7 +23,9 @@ pub(in crate::render) fn draw(id: &str, title: &str, strip: &TimeStrip) -> Marku
         tracks.push(drawn);
         y += used;
     }
-    let (end, key) = (y, lines(words::TIMING_KEY, style::WIDTH - 16.0, 13.0, 3));
+    let said = [words::TIMING_KEY.to_string()].into_iter().chain(notes(strip));
+    let key: Vec<String> = said.flat_map(|s| lines(&s, style::WIDTH - 16.0, 13.0, 3)).collect();
+    let end = y;
     let below = end + 66.0 + 17.0 * key.len() as f64;
     let (seen, height) = seen::draw(&strip.seen_from, below);
     let body = html! {
@@ -36,6 +39,18 @@ pub(in crate::render) fn draw(id: &str, title: &str, strip: &TimeStrip) -> Marku
     style::drawing(id, height, title, &told(strip), &body)
 }
 
+/// The same for a first page: one line a channel.
+pub(in crate::render) fn draw_small(id: &str, title: &str, strip: &TimeStrip) -> Markup {
+    small::draw(id, title, strip)
+}
+
+/// What must be known to read the tracks against each other.
+fn notes(strip: &TimeStrip) -> impl Iterator<Item = String> {
+    let drift = strip.tracks.iter().any(|t| t.clock.is_some()).then(|| words::TIMING_DRIFT.to_string());
+    let cut = strip.cut.then(|| words::timing_cut(&rounded(strip.length_ms / 1000.0, 4)));
+    cut.into_iter().chain(drift)
+}
+
 /// What the drawing says, in words.
 fn told(strip: &TimeStrip) -> String {
     let track = |t: &_| format!(" {}", track::told(t));
@@ -43,7 +58,8 @@ fn told(strip: &TimeStrip) -> String {
     let tracks: String = strip.tracks.iter().map(track).collect();
     let seen: Vec<String> = seen.collect();
     let length = rounded(strip.length_ms, 4);
-    format!("{} {length} ms.{tracks} {} {}.", words::TIMING_TOLD, words::TIMING_SEEN, seen.join("; "))
+    let notes: String = notes(strip).map(|note| format!(" {note}")).collect();
+    format!("{} {length} ms.{tracks}{notes} {} {}.", words::TIMING_TOLD, words::TIMING_SEEN, seen.join("; "))
 }
 
 #[cfg(test)]

@@ -51,7 +51,7 @@ fn track(scene: &Scene<'_>, number: usize, channel: &Channel, length_ms: f64, se
     Track {
         name: channel.name.clone(),
         lamps: scene.lamps(&lamps).map(|l| l.name.clone()).collect(),
-        clock: several_clocks.then(|| channel.clock.clone()),
+        clock: several_clocks.then(|| clock(scene, channel)),
         period_ms: milliseconds(channel.waveform.period_us()),
         per_min: flashes.flash_rate().per_min(),
         corners: corners(&channel.waveform, length_ms),
@@ -60,6 +60,12 @@ fn track(scene: &Scene<'_>, number: usize, channel: &Channel, length_ms: f64, se
         brightest_cd: brightest(scene, &lamps),
         hue: first.map_or(Hue { letter: '?', rgb: [128; 3] }, hue),
     }
+}
+
+/// The clock of a channel by name, where others run on it too.
+fn clock(scene: &Scene<'_>, channel: &Channel) -> String {
+    let shared = scene.aircraft.channels.iter().filter(|c| c.clock == channel.clock).count() > 1;
+    if shared { channel.clock.clone() } else { "of its own".to_string() }
 }
 
 /// The level over time, from 0 to the end of the axis; what is too fine to draw as the greatest level within each cell.

@@ -1,10 +1,10 @@
 //! The table below the diagram: which mark is which lamps, and their x and y.
 
 use super::super::hue::chip;
-use super::super::lettering::names;
-use super::super::style::{INK, SOFT, number, rgb};
+use super::super::lettering::{listed, names};
+use super::super::style::{INK, SOFT, number};
 use super::super::words;
-use super::lamps::{is_one, place, shape};
+use super::lamps::{fill, is_one, place, shape};
 use crate::report::evidence::ColourMark;
 use crate::units::rounded;
 use maud::{Markup, html};
@@ -36,9 +36,8 @@ pub(super) fn draw(marks: &[ColourMark], top: f64) -> (Markup, f64) {
 fn row(n: usize, mark: &ColourMark, y: f64) -> (Markup, f64) {
     let names = names(&mark.lamps, VALUES_AT - NAMES_AT - 12.0, 14.0, 4);
     let values = values(mark);
-    let fill = if is_one(mark) { rgb(mark.hue.rgb) } else { "#ffffff".into() };
     let body = html! {
-        path d=(shape(n, [16.0, y - 5.0], 6.5)) fill=(fill) stroke=(INK) stroke-width="1.25" {}
+        path d=(shape(n, [16.0, y - 5.0], 6.5)) fill=(fill(mark)) stroke=(INK) stroke-width="1.25" {}
         text x="38" y=(number(y)) text-anchor="middle" font-weight="bold" { (n + 1) }
         (chip(mark.hue, [64.0, y - 5.0]))
         @for (k, line) in names.iter().enumerate() {
@@ -68,7 +67,7 @@ fn values(mark: &ColourMark) -> Vec<String> {
 
 /// The same in one line, for readers who do not see it.
 pub(super) fn told(mark: &ColourMark) -> String {
-    format!("{}, {}, {}", mark.lamps.join(", "), mark.hue.letter, values(mark).join(", "))
+    format!("{}, {}, {}", listed(&mark.lamps), mark.hue.letter, values(mark).join(", "))
 }
 
 fn extent(mark: &ColourMark, n: usize) -> Option<String> {

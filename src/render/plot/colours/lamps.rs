@@ -1,7 +1,7 @@
 //! Lamps in the diagram: a mark of a shape of its own, with the line or area it may lie in, and its number.
 
 use super::super::labels::{Room, about, leader};
-use super::super::lettering::width;
+use super::super::lettering::{listed, width};
 use super::super::style::{INK, SOFT, number, path, rgb};
 use super::axes::{at, away};
 use crate::report::evidence::ColourMark;
@@ -9,6 +9,9 @@ use maud::{Markup, html};
 
 /// Sides of the marks and how far they are turned, in degrees: circle, square, triangle, diamond, ...
 const SHAPES: [(u32, f64); 8] = [(24, 0.0), (4, 45.0), (3, -90.0), (4, 0.0), (3, 90.0), (5, -90.0), (3, 0.0), (6, 0.0)];
+
+/// Chromaticities closer than this are written alike.
+const ALIKE: f64 = 5e-5;
 
 /// The path of a mark about a point.
 pub(super) fn shape(n: usize, [x, y]: [f64; 2], radius: f64) -> String {
@@ -31,9 +34,14 @@ pub(super) fn place(mark: &ColourMark) -> Option<[f64; 2]> {
     Some([mean(0), mean(1)])
 }
 
-/// Whether all the colours are one.
+/// Whether all the colours are one, as far as four decimals tell.
 pub(super) fn is_one(mark: &ColourMark) -> bool {
-    mark.points.windows(2).all(|p| p[0] == p[1])
+    mark.points.windows(2).all(|p| p[0] == p[1] || (0..2).all(|n| (p[0][n] - p[1][n]).abs() < ALIKE))
+}
+
+/// How a mark is filled: white light's own colour would look as hollow as a range.
+pub(super) fn fill(mark: &ColourMark) -> &'static str {
+    if is_one(mark) { INK } else { "#ffffff" }
 }
 
 /// Takes the marks' places, so that no word stands on them.
@@ -49,12 +57,12 @@ pub(super) fn draw(marks: &[ColourMark], room: &mut Room) -> Markup {
 fn one(n: usize, mark: &ColourMark, room: &mut Room) -> Markup {
     let points: Vec<String> = mark.points.iter().map(|[x, y]| format!("{x},{y}")).collect();
     html! {
-        g class="lamp-colour" data-lamps=(mark.lamps.join(", ")) data-points=(points.join(" ")) {
+        g class="lamp-colour" data-lamps=(listed(&mark.lamps)) data-points=(points.join(" ")) {
             @if let Some(middle) = place(mark) {
-                title { (mark.lamps.join(", ")) }
+                title { (listed(&mark.lamps)) }
                 (spread(mark))
                 path class="mark" d=(shape(n, middle, 6.0)) stroke=(INK) stroke-width="1.25"
-                    fill=(if is_one(mark) { rgb(mark.hue.rgb) } else { "#ffffff".into() }) {}
+                    fill=(fill(mark)) {}
                 (numbered(n, middle, room))
             }
         }

@@ -1,6 +1,6 @@
 //! The axis of a group: zero in the middle, so that it is one line down the whole chart.
 
-use super::super::lines::below;
+use super::super::lettering::below;
 use super::super::style::{FAINT, INK, SOFT, number};
 use crate::report::evidence::MarginRow;
 use crate::units::rounded;

@@ -1,7 +1,7 @@
 //! The bar of a margin, from the least to the most it may be.
 
 use super::super::hatch::Hatch;
-use super::super::lines::on_top;
+use super::super::lettering::on_top;
 use super::super::style::{CEILING, FLOOR, INK, SOFT, UNSURE, number};
 use super::axis::{Axis, HALF, ZERO};
 use crate::judge::Verdict;

@@ -1,6 +1,6 @@
 //! The row of a goal: sign, title and bar, with its figures in full for programs that read the drawing.
 
-use super::super::lines::{below, wrapped};
+use super::super::lettering::{below, lines};
 use super::super::style::{FAINT, WIDTH, number};
 use super::axis::{Axis, HALF, ZERO};
 use super::{bar, symbol};
@@ -19,8 +19,8 @@ const RIGHT: f64 = ZERO - HALF - 74.0;
 /// The row from `top` on, and how high it is.
 pub(super) fn draw(top: f64, row: &MarginRow, axis: Option<&Axis>) -> (Markup, f64) {
     let wide = if axis.is_some() { RIGHT - LEFT } else { WIDTH - LEFT - 4.0 };
-    let lines = wrapped(&row.title, SIZE, wide, 2);
-    let high = HIGH + (LINE - 3.0) * lines.len().saturating_sub(1) as f64;
+    let lines = lines(&row.title, wide, SIZE, 3);
+    let high = HIGH + (LINE - 1.0) * lines.len().saturating_sub(1) as f64;
     let middle = top + high / 2.0;
     let first = middle + 4.5 - LINE / 2.0 * lines.len().saturating_sub(1) as f64;
     let markup = html! {

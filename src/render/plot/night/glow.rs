@@ -1,6 +1,7 @@
 //! A lamp as a glow that grows with the logarithm of the light at the eye, as brightness does to it.
 
 use super::super::labels::{Room, about};
+use super::super::lettering::{name, width};
 use super::super::style::{number, rgb};
 use super::{PALE, greatest};
 use crate::photometry::NIGHT_THRESHOLD_LX as FAINTEST_LX;
@@ -34,7 +35,7 @@ pub(super) fn gradients(id: &str, lamps: &[&NightLamp]) -> Markup {
         defs {
             @for colour in colours {
                 @let hue = rgb(colour);
-                radialGradient id=(name(id, colour)) {
+                radialGradient id=(gradient(id, colour)) {
                     stop offset="0" stop-color=(hue) stop-opacity="0.95" {}
                     stop offset="0.35" stop-color=(hue) stop-opacity="0.6" {}
                     stop offset="1" stop-color=(hue) stop-opacity="0" {}
@@ -44,29 +45,30 @@ pub(super) fn gradients(id: &str, lamps: &[&NightLamp]) -> Markup {
     }
 }
 
-/// One lamp with its letter.
+/// One lamp with its number and letter.
 pub(super) fn draw(id: &str, lamp: &NightLamp, [x, y]: [f64; 2], room: &mut Room) -> Markup {
     let r = radius(lamp);
-    let word = room.place(about([x, y], [2.0 * r + 4.0; 2]), [12.0, 13.0], [1.0, 0.4]);
+    let text = format!("{} {}", lamp.number, lamp.hue.letter);
+    let word = room.place(about([x, y], [2.0 * r + 4.0; 2]), [width(&text, 13.0), 13.0], [1.0, 0.4]);
     let levels: Vec<String> = lamp.levels.iter().map(f64::to_string).collect();
     html! {
-        g class="night-lamp" data-lamp=(lamp.name) data-levels=(levels.join(" ")) {
-            title { (lamp.name) }
+        g class="night-lamp" data-lamp=(name(&lamp.name)) data-number=(lamp.number) data-levels=(levels.join(" ")) {
+            title { (lamp.number) " " (name(&lamp.name)) }
             @if unsure(lamp) {
                 circle cx=(number(x)) cy=(number(y)) r=(number(r.max(4.0))) fill="none" stroke=(rgb(lamp.hue.rgb))
                     stroke-width="1.5" stroke-dasharray="3 2.5" {}
             } @else {
-                circle cx=(number(x)) cy=(number(y)) r=(number(HALO * r)) fill={ "url(#" (name(id, lamp.hue.rgb)) ")" } {}
+                circle cx=(number(x)) cy=(number(y)) r=(number(HALO * r)) fill={ "url(#" (gradient(id, lamp.hue.rgb)) ")" } {}
                 circle cx=(number(x)) cy=(number(y)) r=(number(r)) fill=(rgb(lamp.hue.rgb)) {}
                 circle cx=(number(x)) cy=(number(y)) r=(number(0.55 * r)) fill="#fffdf7" fill-opacity="0.9" {}
             }
             text x=(number(word[0])) y=(number(word[1] + 4.5)) font-size="13" text-anchor="middle" fill=(PALE) {
-                (lamp.hue.letter)
+                (text)
             }
         }
     }
 }
 
-fn name(id: &str, colour: [u8; 3]) -> String {
+fn gradient(id: &str, colour: [u8; 3]) -> String {
     format!("{id}-glow-{}", rgb(colour).trim_start_matches('#'))
 }

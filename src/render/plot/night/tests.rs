@@ -5,11 +5,12 @@ use crate::units::Interval;
 
 fn lamp(name: &str, at: [f64; 2], cd: Interval, lux: Interval) -> NightLamp {
     let hue = Hue { letter: 'G', rgb: [0, 160, 80] };
-    NightLamp { name: name.into(), at, cd, lux, levels: vec![0.25, 1.0, 0.123_456_789_012], hue }
+    NightLamp { number: 3, name: name.into(), at, cd, lux, levels: vec![0.25, 1.0, 0.123_456_789_012], hue }
 }
 
 fn night(lamps: Vec<NightLamp>) -> NightView {
     NightView {
+        unplaced: Vec::new(),
         azimuth_deg: -30.0,
         elevation_deg: 5.0,
         distance_m: (40.0, 480.0),
@@ -35,8 +36,8 @@ fn data_is_what_was_given() {
     let levels: Vec<f64> = levels[0].split(' ').map(|l| l.parse().expect("a number")).collect();
     assert_eq!(levels, one.levels);
     assert_eq!(attributes(&svg, "night-lamp", "data-lamp"), ["tip"]);
-    assert_eq!(attributes(&svg, "night-lamps", "data-frame-ms"), ["12.5"]);
-    assert!(svg.contains("30\u{b0} left of ahead, 5\u{b0} above") && svg.contains("40 m") && svg.contains("480 m"));
+    assert_eq!(attributes(&svg, "night-lamps", "data-flashes-in-a-second"), ["6"]);
+    assert!(attributes(&svg, "night-lamps", "data-frame-ms").is_empty() && svg.contains(">3 G<"));
 }
 
 #[test]
@@ -47,7 +48,7 @@ fn dark_lamps_are_not_drawn_and_doubtful_ones_are_rings() {
     let never = NightLamp { levels: vec![0.0, 0.0], ..lamp("never", [0.0; 2], Interval::exactly(5.0), lux) };
     let svg = draw("n", "t", &night(vec![dark, doubtful, never])).into_string();
     assert_eq!(attributes(&svg, "night-lamp", "data-lamp"), ["doubtful"]);
-    assert!(svg.contains("stroke-dasharray") && svg.contains(words::NIGHT_DASHED));
+    assert!(svg.contains("stroke-dasharray"));
 }
 
 /// What is up for the observer is up in the drawing.
@@ -94,4 +95,20 @@ fn nothing_and_nonsense_are_drawn_without_harm() {
         (view.outline, view.frame_ms) = (vec![vec![], vec![[nan, inf]], vec![[0.0, 0.0]]], nan);
         check(&draw("n", "t", &view).into_string(), "n");
     }
+}
+
+#[test]
+fn lamps_at_one_place_stand_beside_each_other() {
+    let (cd, lux) = (Interval::exactly(1.0), Interval::exactly(1e-4));
+    let heap: Vec<NightLamp> = (0..4).map(|n| lamp(&n.to_string(), [5.0, 5.0], cd, lux)).collect();
+    let svg = draw("n", "t", &night(heap)).into_string();
+    let document = roxmltree::Document::parse(&svg).expect("well-formed");
+    let lamps = document.descendants().filter(|n| n.attribute("class") == Some("night-lamp"));
+    let discs = lamps.filter_map(|l| l.descendants().find(|n| n.has_tag_name("circle")));
+    let of = |n: &roxmltree::Node, name: &str| n.attribute(name).and_then(|v| v.parse::<f64>().ok()).expect("a number");
+    let at: Vec<[f64; 2]> = discs.map(|d| [of(&d, "cx"), of(&d, "cy")]).collect();
+    for (n, a) in at.iter().enumerate() {
+        assert!(at[..n].iter().all(|b| (a[0] - b[0]).hypot(a[1] - b[1]) > 8.0), "{at:?}");
+    }
+    assert_eq!(at.len(), 4);
 }

@@ -1,6 +1,6 @@
 //! Rings at decades and spokes each 30 degrees.
 
-use super::super::lines::on_top;
+use super::super::lettering::on_top;
 use super::super::style::{FAINT, INK, SOFT, number, path};
 use super::super::words::all;
 use super::paper::{CENTRE, Paper, RIM};

@@ -53,6 +53,11 @@ fn limited(stroke: &str, y: f64, line: &Markup) -> Markup {
     }
 }
 
+/// Whether an upright plane holds no floor at all.
+fn not_asked(paper: &Paper, points: &[PolarPoint]) -> bool {
+    matches!(paper.plane, Plane::Vertical { .. }) && !points.is_empty() && floors(points).is_empty()
+}
+
 fn unbounded(points: &[PolarPoint]) -> bool {
     points.iter().any(|p| p.found.high.is_infinite())
 }
@@ -62,6 +67,9 @@ fn notes(paper: &Paper, points: &[PolarPoint]) -> Vec<String> {
     let mut notes = vec![format!("{} {centre}\u{a0}{}", words::RINGS, words::AND_LESS)];
     if points.is_empty() {
         notes.push(words::NOTHING.into());
+    }
+    if not_asked(paper, points) {
+        notes.push(words::NOT_ASKED.into());
     }
     if unbounded(points) {
         notes.push(words::UNBOUNDED.into());
@@ -85,7 +93,10 @@ pub(super) fn told(paper: &Paper, points: &[PolarPoint], worst: Option<f64>) -> 
     parts.extend(asked(words::FLOOR, &floors(points)));
     parts.extend(asked(words::CEILING, &ceilings(points)));
     parts.extend(worst.map(|deg| format!("{}: {}", all::WORST, paper.words(deg))));
-    let told = parts.join("; ") + ".";
+    let mut told = parts.join("; ") + ".";
+    if not_asked(paper, points) {
+        told = format!("{told} {}", words::NOT_ASKED);
+    }
     if unbounded(points) { format!("{told} {}", words::UNBOUNDED) } else { told }
 }
 

@@ -63,3 +63,12 @@ fn the_description_says_the_figures_given() {
         assert!(told.contains(part), "{told}");
     }
 }
+
+#[test]
+fn an_upright_plane_without_a_floor_says_so() {
+    let said = |plane, floor| drawn(plane, vec![point(0.0, 7.0, 55.0, floor, Some(90.0))], None);
+    let upright = Plane::Vertical { azimuth_deg: 0.0 };
+    assert!(said(upright, None).contains("Nothing is asked in this plane."));
+    assert!(!said(upright, Some(40.0)).contains("Nothing is asked"));
+    assert!(!said(Plane::Horizontal, None).contains("Nothing is asked"));
+}

@@ -6,8 +6,8 @@ use crate::report::evidence::Cover;
 
 /// All covers, in the order of the key.
 pub(super) const ALL: [Cover; 8] = [
-    Cover::NotAsked,
     Cover::Seen,
+    Cover::NotAsked,
     Cover::Unsure,
     Cover::Short,
     Cover::Spill,
@@ -30,8 +30,8 @@ pub(super) struct Look {
 pub(super) fn look(cover: Cover) -> Look {
     let look = |key, words, fill, lines| Look { key, words, fill, lines };
     match cover {
-        Cover::NotAsked => look("not-asked", "not asked", "#ffffff", None),
-        Cover::Seen => look("seen", words::SEEN, "#ffffff", None),
+        Cover::Seen => look("seen", words::SEEN, "#dfeadf", None),
+        Cover::NotAsked => look("not-asked", words::NOT_ASKED, "#ffffff", None),
         Cover::Unsure => look("unsure", words::UNSURE, "#ffe9bd", Some((Hatch::Dots, 9.0, "#a86f00", 2.2))),
         Cover::Short => look("short", words::SHORT, "#f3a783", Some((Hatch::Rising, 8.0, "#8f3500", 1.3))),
         Cover::Spill => look("spill", words::SPILL, "#f6e65a", Some((Hatch::Crosses, 9.0, "#554c00", 1.1))),

@@ -1,6 +1,6 @@
 //! Meridians and parallels each 30 degrees, and what directions are called.
 
-use super::super::lines::on_top;
+use super::super::lettering::{on_top, width};
 use super::super::style::{INK, SOFT, number};
 use super::super::words::all;
 use super::mollweide::{CENTRE, HALF, place};
@@ -32,15 +32,27 @@ fn parallel(elevation_deg: f64) -> String {
     format!("M{} {}H{}", number(from[0]), number(from[1]), number(to[0]))
 }
 
+/// Words of directions on the map, each at its azimuth.
+const ON_MAP: [(f64, &str); 3] = [(-90.0, all::LEFT), (0.0, all::AHEAD), (90.0, all::RIGHT)];
+
+/// Where a word on the map begins: under the horizon and beside its meridian, so that the point itself stays in sight.
+fn begin(azimuth: f64) -> [f64; 2] {
+    [place(azimuth, 0.0)[0] + 4.0, CENTRE[1] + 15.0]
+}
+
+/// The boxes of words on the map.
+pub(super) fn taken() -> [[f64; 4]; 3] {
+    ON_MAP.map(|(azimuth, word)| {
+        let [x, y] = begin(azimuth);
+        [x - 1.0, y - 12.0, x + width(word, 14.0) + 1.0, y + 4.0]
+    })
+}
+
 /// What directions are called.
 pub(super) fn labels() -> Markup {
     let [x, y] = CENTRE;
-    // Words stand under the horizon and beside their meridian, so that the point itself stays in sight.
-    let level = |azimuth: f64, word: &str| {
-        on_top([place(azimuth, 0.0)[0] + 4.0, y + 15.0], 14.0, "start", INK, &[word.to_string()])
-    };
     html! {
-        (level(-90.0, all::LEFT)) (level(0.0, all::AHEAD)) (level(90.0, all::RIGHT))
+        @for (azimuth, word) in ON_MAP { (on_top(begin(azimuth), 14.0, "start", INK, &[word.to_string()])) }
         (on_top([x - HALF - 13.0, y + 5.0], 14.0, "end", INK, &[all::AFT.into()]))
         (on_top([x + HALF + 13.0, y + 5.0], 14.0, "start", INK, &[all::AFT.into()]))
         (on_top([x, y - HALF / 2.0 - 15.0], 14.0, "middle", INK, &[all::UP.into()]))

@@ -1,7 +1,7 @@
 //! What the map says in words: the key below it, and its description for readers who do not see it.
 
 use super::super::key::{self, Entry, HIGH, SAMPLE};
-use super::super::lines::on_top;
+use super::super::lettering::on_top;
 use super::super::style::{INK, SOFT, number};
 use super::super::words::sphere as words;
 use super::covers::{ALL, Look, look};

@@ -1,6 +1,7 @@
 //! Worst directions: numbered rings, moved aside where they would hide each other.
 
 use super::super::style::{INK, number};
+use super::graticule;
 use super::mollweide::{CENTRE, HALF, place};
 use maud::{Markup, html};
 
@@ -47,10 +48,15 @@ fn apart([ax, ay]: [f64; 2], [bx, by]: [f64; 2]) -> f64 {
     (ax - bx).hypot(ay - by)
 }
 
-/// The place itself, or the nearest around it where no other number stands and that is still on the map.
+/// The place itself, or the nearest around it where no other number and no word stands and that is still on the map.
 fn free(at: [f64; 2], spots: &[Spot]) -> [f64; 2] {
     let on_map = |[x, y]: [f64; 2]| ((x - CENTRE[0]) / HALF).hypot((y - CENTRE[1]) / HALF * 2.0) <= 1.0;
-    let open = |place: &[f64; 2]| spots.iter().all(|s| apart(s.number_at, *place) >= 2.0 * RING + 2.0);
+    let words = graticule::taken();
+    let beside = |[x, y]: [f64; 2]| {
+        words.iter().all(|[l, t, r, b]| x + RING < *l || x - RING > *r || y + RING < *t || y - RING > *b)
+    };
+    let open =
+        |place: &[f64; 2]| beside(*place) && spots.iter().all(|s| apart(s.number_at, *place) >= 2.0 * RING + 2.0);
     let around = (1..=8).flat_map(|round| {
         (0..12).map(move |n| {
             let (sin, cos) = (f64::from(n) * 30.0).to_radians().sin_cos();

@@ -3,14 +3,7 @@ use crate::report::evidence::Cover;
 
 fn drawn(map: &SphereMap) -> String {
     let svg = draw("s", "A title", map).into_string();
-    let tree = roxmltree::Document::parse(&svg).expect("well-formed");
-    for node in tree.descendants() {
-        let id = node.attribute("id").unwrap_or("s");
-        assert!(id == "s" || id.starts_with("s-"), "{id}");
-        for attribute in node.attributes() {
-            assert!(!attribute.value().contains("NaN") && !attribute.value().contains("inf"), "{attribute:?}");
-        }
-    }
+    crate::render::plot::sound::check(&svg, "s");
     svg
 }
 
@@ -42,7 +35,7 @@ fn the_description_says_the_areas_and_the_goals_given() {
     let svg = drawn(&SphereMap { step_deg: 90.0, fields: vec![vec![Cover::Seen; 4]; 2], areas, worst });
     let told = told(&svg);
     for part in [
-        "seen: 11.5 sr",
+        "bright enough: 11.5 sr",
         "hidden by the airframe: 1.07 sr",
         "1 one goal; another (right 55 deg and down 10 deg)",
         "2 a third (left 120 deg and up 4 deg)",
@@ -68,4 +61,24 @@ fn a_map_in_fields_of_three_degrees_is_small() {
     let row: Vec<Cover> = (0..120).map(|n| if n / 10 % 2 == 0 { Cover::Short } else { Cover::Airframe }).collect();
     let svg = drawn(&SphereMap { step_deg: 3.0, fields: vec![row; 60], areas: vec![], worst: vec![] });
     assert!(svg.len() < 60_000, "{}", svg.len());
+}
+
+#[test]
+fn numbers_do_not_stand_on_words() {
+    let near = |azimuth: f64, elevation: f64| (azimuth, elevation, "a goal".to_string());
+    for spot in marks::spots(&[near(5.0, -5.0), near(95.0, -6.0), near(-85.0, -6.0)]) {
+        let [x, y] = spot.number_at;
+        for [l, t, r, b] in graticule::taken() {
+            let off = (x - x.clamp(l, r)).hypot(y - y.clamp(t, b));
+            assert!(off >= 9.0 - 1e-9, "{spot:?}");
+        }
+    }
+}
+
+#[test]
+fn what_is_not_asked_is_told_from_what_is_bright_enough() {
+    let areas = vec![(Cover::Seen, 2.0), (Cover::NotAsked, 3.0)];
+    let svg =
+        drawn(&SphereMap { step_deg: 90.0, fields: vec![vec![Cover::Seen, Cover::NotAsked]], areas, worst: vec![] });
+    assert!(told(&svg).contains("seen, bright enough: 2 sr; seen; nothing is asked there: 3 sr"));
 }

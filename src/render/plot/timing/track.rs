@@ -1,7 +1,7 @@
 //! One channel: its level over time, its flashes above, and its names beside.
 
 use super::super::hue::chip;
-use super::super::lettering::{cut, names, width};
+use super::super::lettering::{cut, listed, name, names, width};
 use super::super::style::{INK, SOFT, number, path, rgb};
 use super::super::words;
 use super::axis::{Axis, LEFT};
@@ -17,7 +17,7 @@ const LINE: f64 = 18.0;
 const BASE: f64 = 58.0;
 
 /// Whether a channel never changes.
-fn steady(track: &Track) -> bool {
+pub(super) fn steady(track: &Track) -> bool {
     track.flashes.is_empty() && track.corners.windows(2).all(|c| c[0][1] == c[1][1])
 }
 
@@ -49,38 +49,49 @@ fn beside(track: &Track, top: f64) -> Markup {
         text x="30" y=(number(top + 17.0)) font-weight="bold" { (cut(&track.name, room - 34.0, 14.0)) }
         @for (n, (text, kind)) in said(track).into_iter().enumerate() {
             text class=[kind] x="8" y=(number(top + 37.0 + LINE * n as f64)) fill=[kind.map(|_| SOFT)]
-                font-style=[kind.filter(|k| *k == "drifts").map(|_| "italic")] { (text) }
+                { (text) }
         }
     }
 }
 
-/// What stands below the name: the lamps, how often it flashes, and whether it drifts; with a class where it has one.
+/// What stands below the name: its clock, the lamps, how often it flashes and its period; with a class where it has one.
 fn said(track: &Track) -> Vec<(String, Option<&'static str>)> {
     let lamps = names(&track.lamps, LEFT - 14.0, 14.0, 2).into_iter().map(|l| (l, None));
-    let rate = (!steady(track)).then(|| (cut(&rate(track), LEFT - 14.0, 14.0), Some("rate")));
-    let drifts = track.clock.is_some().then(|| (words::TIMING_DRIFTS.to_string(), Some("drifts")));
-    lamps.chain(rate).chain(drifts).collect()
+    let rate = rates(track).into_iter().map(|r| (cut(&r, LEFT - 14.0, 14.0), Some("rate")));
+    let clock = clock(track).map(|c| (cut(&c, LEFT - 14.0, 14.0), Some("clock")));
+    clock.into_iter().chain(lamps).chain(rate.filter(|_| !steady(track))).collect()
 }
 
-/// How often it flashes and its period.
-fn rate(track: &Track) -> String {
+/// The clock it runs on, where there are several.
+pub(super) fn clock(track: &Track) -> Option<String> {
+    let own = name(track.clock.as_deref()?);
+    Some(if own.starts_with(words::TIMING_CLOCK) { own } else { format!("{} {own}", words::TIMING_CLOCK) })
+}
+
+/// How often it flashes, or that it does not.
+pub(super) fn short_rate(track: &Track) -> String {
+    if steady(track) { rates(track).join(", ") } else { format!("{}{}", rounded(track.per_min, 3), words::A_MINUTE) }
+}
+
+/// How often it flashes, and its period.
+fn rates(track: &Track) -> Vec<String> {
     if steady(track) {
-        return if lit(track) { words::TIMING_STEADY } else { words::TIMING_DARK }.into();
+        return vec![if lit(track) { words::TIMING_STEADY } else { words::TIMING_DARK }.into()];
     }
     let often = format!("{} {}", rounded(track.per_min, 3), words::PER_MIN);
-    let period = format!("{} s", rounded(track.period_ms / 1000.0, 3));
-    if track.period_ms.is_finite() { format!("{often}, {period}") } else { often }
+    let period = format!("{} {} s", words::TIMING_PERIOD, rounded(track.period_ms / 1000.0, 3));
+    if track.period_ms.is_finite() { vec![often, period] } else { vec![often] }
 }
 
 fn lit(track: &Track) -> bool {
     track.corners.iter().any(|c| c[1] > 0.0)
 }
 
-/// The level's line, filled down to 0.
-fn level(track: &Track, axis: Axis, base: f64) -> Markup {
+/// The level's line, filled down to 0, so high at full level.
+pub(super) fn line(track: &Track, axis: Axis, base: f64, high: f64) -> Markup {
     let corner = |&[ms, level]: &[f64; 2]| {
         (!level.is_nan()).then_some(())?;
-        Some([axis.x(ms)?, base - HIGH * level.clamp(0.0, 1.0)])
+        Some([axis.x(ms)?, base - high * level.clamp(0.0, 1.0)])
     };
     let line: Vec<[f64; 2]> = track.corners.iter().filter_map(corner).collect();
     let (Some(first), Some(last)) = (line.first(), line.last()) else { return html! {} };
@@ -88,8 +99,15 @@ fn level(track: &Track, axis: Axis, base: f64) -> Markup {
     html! {
         path class="level" d=(path(&closed, true)) fill=(rgb(track.hue.rgb)) stroke=(INK) stroke-width="1.1"
             stroke-linejoin="round" {}
-        @if steady(track) {
-            text x=(number(LEFT + 4.0)) y=(number(base - HIGH - 8.0)) { (rate(track)) }
+    }
+}
+
+/// The same with a word where it never changes.
+fn level(track: &Track, axis: Axis, base: f64) -> Markup {
+    html! {
+        (line(track, axis, base, HIGH))
+        @if steady(track) && !track.corners.is_empty() {
+            text x=(number(LEFT + 4.0)) y=(number(base - HIGH - 8.0)) { (rates(track).join(", ")) }
         }
     }
 }
@@ -122,7 +140,13 @@ pub(super) fn told(track: &Track) -> String {
     let bright = track.brightest_cd.map(|(peak, effective)| {
         format!("; {} {}, {} {}", words::TIMING_PEAK, candela(peak), words::TIMING_EFFECTIVE, candela(effective))
     });
-    let drifts = if track.clock.is_some() { format!("; {}", words::TIMING_DRIFTS) } else { String::new() };
-    let lamps = track.lamps.join(", ");
-    format!("{} ({lamps}), {}: {}{drifts}{}.", track.name, track.hue.letter, rate(track), bright.unwrap_or_default())
+    let clock = clock(track).map_or_else(String::new, |c| format!("; {c}"));
+    let lamps = listed(&track.lamps);
+    format!(
+        "{} ({lamps}), {}: {}{clock}{}.",
+        name(&track.name),
+        track.hue.letter,
+        rates(track).join(", "),
+        bright.unwrap_or_default()
+    )
 }

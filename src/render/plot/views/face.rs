@@ -1,12 +1,31 @@
 //! What a view shows, in mm to the right and down as it is drawn.
 
-use super::super::fit::{bounds, drawable};
+use super::super::fit::{bounds, drawable, few};
+use super::super::style::{SMALL_LETTERS, SMALL_WIDTH, WIDTH};
 use super::super::words;
 use super::View;
 use crate::report::evidence::{PlacedLamp, ThreeViews};
 
+/// How large a drawing is, and what stands in it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Size {
+    /// How wide it is.
+    pub(super) wide: f64,
+    /// How high its letters are.
+    pub(super) letters: f64,
+    /// How large signs and sectors are, as a share of those of a large drawing.
+    pub(super) share: f64,
+}
+
+/// A drawing of the usual width.
+pub(super) const LARGE: Size = Size { wide: WIDTH, letters: 14.0, share: 1.0 };
+/// A drawing for a first page.
+pub(super) const SMALL: Size = Size { wide: SMALL_WIDTH, letters: SMALL_LETTERS, share: 0.55 };
+
 /// A view.
 pub(super) struct Face<'a> {
+    /// How large the drawing is.
+    pub(super) size: Size,
     /// Its name.
     pub(super) name: &'static str,
     /// Whether azimuths can be drawn in it.
@@ -19,7 +38,7 @@ pub(super) struct Face<'a> {
 
 impl<'a> Face<'a> {
     /// What is seen from a side.
-    pub(super) fn of(views: &'a ThreeViews, view: View) -> Self {
+    pub(super) fn of(views: &'a ThreeViews, view: View, size: Size) -> Self {
         let (name, rings, turn): (_, _, [f64; 2]) = match view {
             View::Plan => (words::VIEWS_PLAN, &views.plan, [1.0, -1.0]),
             View::Side => (words::VIEWS_SIDE, &views.side, [-1.0, -1.0]),
@@ -28,7 +47,8 @@ impl<'a> Face<'a> {
         let ring = |r: &Vec<[f64; 2]>| r.iter().map(|p| [p[0] * turn[0], p[1] * turn[1]]).collect();
         let place = |lamp: &'a PlacedLamp| Some((lamp, place(lamp, view)?)).filter(|(_, p)| drawable(p));
         let lamps = views.lamps.iter().filter_map(place).collect();
-        Self { name, plan: view == View::Plan, rings: rings.iter().map(ring).collect(), lamps }
+        let rings = few(rings);
+        Self { size, name, plan: view == View::Plan, rings: rings.iter().map(ring).collect(), lamps }
     }
     /// Left, top, right and bottom of all that is drawn.
     pub(super) fn bounds(&self) -> Option<[f64; 4]> {

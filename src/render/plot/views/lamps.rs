@@ -2,9 +2,9 @@
 
 use super::super::fit::Fit;
 use super::super::labels::{Room, about, leader};
-use super::super::lettering::width;
-use super::super::style::{INK, SOFT, WIDTH, number, path, rgb};
-use super::face::Face;
+use super::super::lettering::{cut, name, width};
+use super::super::style::{INK, SOFT, number, path, rgb};
+use super::face::{Face, Size};
 use crate::report::evidence::PlacedLamp;
 use maud::{Markup, html};
 
@@ -13,14 +13,15 @@ const NEAR: f64 = 4.0;
 
 /// The lamps of a view.
 pub(super) fn draw(face: &Face, fit: Fit, mut room: Room) -> Markup {
+    let share = face.size.share;
     let places: Vec<[f64; 2]> = face.lamps.iter().map(|(_, at)| fit.at(*at)).collect();
-    places.iter().for_each(|p| room.take(about(*p, [14.0, 14.0])));
+    places.iter().for_each(|p| room.take(about(*p, [14.0 * share; 2])));
     html! {
         @for (n, (lamp, _)) in face.lamps.iter().enumerate() {
-            g class="lamp" data-lamp=(lamp.name) data-number=(lamp.number) {
-                title { (lamp.number) " " (lamp.name) }
-                (label(lamp, places[n], towards(places[n], fit), &mut room))
-                (dot(lamp, places[n], radius(&places[..n], places[n])))
+            g class="lamp" data-lamp=(name(&lamp.name)) data-number=(lamp.number) {
+                title { (lamp.number) " " (name(&lamp.name)) }
+                (label(lamp, places[n], towards(places[n], fit), face.size, &mut room))
+                (dot(lamp, places[n], share * radius(&places[..n], places[n])))
             }
         }
     }
@@ -38,20 +39,20 @@ fn dot(lamp: &PlacedLamp, [x, y]: [f64; 2], radius: f64) -> Markup {
     }
 }
 
-fn label(lamp: &PlacedLamp, at: [f64; 2], towards: [f64; 2], room: &mut Room) -> Markup {
-    let text = format!("{} {}", lamp.number, lamp.hue.letter);
-    let size = [width(&text, 14.0) + 6.0, 15.0];
-    let word = room.place(about(at, [14.0, 14.0]), size, towards);
+fn label(lamp: &PlacedLamp, at: [f64; 2], towards: [f64; 2], all: Size, room: &mut Room) -> Markup {
+    let text = cut(&format!("{} {}", lamp.number, lamp.hue.letter), all.wide / 4.0, all.letters);
+    let size = [width(&text, all.letters) + 5.0 * all.share, all.letters + 1.0];
+    let word = room.place(about(at, [14.0 * all.share; 2]), size, towards);
     html! {
-        @if let Some(line) = leader(at, word, size, 13.0) {
+        @if let Some(line) = leader(at, word, size, 13.0 * all.share) {
             path d=(path(&line, false)) stroke=(SOFT) stroke-width="0.75" fill="none" {}
         }
-        text x=(number(word[0])) y=(number(word[1] + 5.0)) text-anchor="middle" stroke="#ffffff" stroke-width="3"
+        text x=(number(word[0])) y=(number(word[1] + 0.36 * all.letters)) text-anchor="middle" stroke="#ffffff" stroke-width="3"
             stroke-linejoin="round" paint-order="stroke" { (text) }
     }
 }
 
 /// Away from the middle of the view.
 fn towards([x, y]: [f64; 2], fit: Fit) -> [f64; 2] {
-    [x - WIDTH / 2.0, y - fit.to[1]]
+    [x - fit.to[0], y - fit.to[1]]
 }

@@ -10,20 +10,21 @@ use crate::report::evidence::PlacedLamp;
 use maud::{Markup, html};
 
 /// How far a sector reaches, by letter: sectors of lamps at one place stay apart.
-fn radius(letter: char) -> f64 {
-    match letter {
+fn radius(face: &Face, lamp: &PlacedLamp) -> f64 {
+    let usual = match lamp.hue.letter {
         'R' => 60.0,
         'G' => 56.0,
         'W' => 48.0,
         _ => 40.0,
-    }
+    };
+    usual * face.size.share
 }
 
 /// The sectors of every lamp of a view.
 pub(super) fn draw(id: &str, face: &Face, fit: Fit) -> Markup {
     html! {
         @for (lamp, at) in &face.lamps {
-            @let (at, far) = (fit.at(*at), radius(lamp.hue.letter));
+            @let (at, far) = (fit.at(*at), radius(face, lamp));
             @if let Some(asked) = lamp.asked_deg.and_then(|a| wedge(a, at, far)) {
                 path class="asked" d=(path(&asked, true)) fill="none" stroke=(SOFT)
                     stroke-dasharray=(dash(lamp.hue.letter)) {}
@@ -33,7 +34,7 @@ pub(super) fn draw(id: &str, face: &Face, fit: Fit) -> Markup {
                 clipPath id=(clip) { path d=(path(&hidden, true)) {} }
                 path class="hidden" d=(path(&hidden, true)) fill="#ffffff" fill-opacity="0.6" stroke=(INK) stroke-width="0.75" {}
                 path clip-path={ "url(#" (clip) ")" } stroke=(INK) stroke-width="1.3"
-                    d=(Hatch::Rising.over([at[0] - far, at[1] - far, at[0] + far, at[1] + far], 7.0)) {}
+                    d=(Hatch::Rising.over([at[0] - far, at[1] - far, at[0] + far, at[1] + far], 2.0 + 5.0 * face.size.share)) {}
             }
         }
     }
@@ -42,18 +43,18 @@ pub(super) fn draw(id: &str, face: &Face, fit: Fit) -> Markup {
 /// Takes the places of the lines and of what is hatched, so that words stand beside them.
 pub(super) fn take(face: &Face, fit: Fit, room: &mut Room) {
     for (lamp, at) in &face.lamps {
-        let asked = lamp.asked_deg.and_then(|a| wedge(a, fit.at(*at), radius(lamp.hue.letter)));
+        let asked = lamp.asked_deg.and_then(|a| wedge(a, fit.at(*at), radius(face, lamp)));
         room.take_line(&asked.unwrap_or_default(), true);
-        for hidden in lamp.hidden_deg.iter().filter_map(|h| wedge(*h, fit.at(*at), radius(lamp.hue.letter))) {
+        for hidden in lamp.hidden_deg.iter().filter_map(|h| wedge(*h, fit.at(*at), radius(face, lamp))) {
             hidden.iter().for_each(|rim| room.take_line(&[fit.at(*at), *rim], false));
         }
     }
 }
 
-/// The heights a lamp's sectors reach.
-pub(super) fn reach(lamp: &PlacedLamp, at: [f64; 2]) -> Vec<f64> {
+/// The corners of a lamp's sectors.
+pub(super) fn reach(face: &Face, lamp: &PlacedLamp, at: [f64; 2]) -> Vec<[f64; 2]> {
     let all = lamp.asked_deg.iter().chain(&lamp.hidden_deg);
-    all.filter_map(|s| wedge(*s, at, radius(lamp.hue.letter))).flatten().map(|[_, y]| y).collect()
+    all.filter_map(|s| wedge(*s, at, radius(face, lamp))).flatten().collect()
 }
 
 /// A sector from one azimuth turning right to another: 0 is up, as the nose is; all round it has no middle.

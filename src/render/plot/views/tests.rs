@@ -1,5 +1,5 @@
 use super::*;
-use crate::render::plot::sound::check;
+use crate::render::plot::sound::{check, check_small};
 use crate::report::evidence::{Hue, PlacedLamp};
 
 const ALL: [View; 3] = [View::Plan, View::Side, View::Front];
@@ -67,6 +67,7 @@ fn what_is_not_known_is_left_out() {
     let svg = draw("v", "t", &views(given), &ALL).into_string();
     let count = |view: &str| dots(&svg, view).len();
     assert_eq!((count(words::VIEWS_PLAN), count(words::VIEWS_SIDE), count(words::VIEWS_FRONT)), (1, 0, 0));
+    assert!(!svg.contains(words::VIEWS_NO_PLACE));
     assert!(svg.contains(words::VIEWS_DECLARED) && svg.contains("data-number=\"7\"") && svg.contains(">7 R<"));
 }
 
@@ -87,6 +88,49 @@ fn nothing_and_nonsense_are_drawn_without_harm() {
         for which in [&ALL[..], &ALL[..2], &[]] {
             check(&draw("v", "t", &bare, which).into_string(), "v");
             check(&draw("v", "t", &whole, which).into_string(), "v");
+            check_small(&draw_small("v", "t", &bare, which).into_string(), "v");
+            check_small(&draw_small("v", "t", &whole, which).into_string(), "v");
         }
     }
+}
+
+#[test]
+fn without_places_and_outline_one_line_says_so() {
+    let bare = ThreeViews { lamps: vec![lamp(1, [None; 3])], ..ThreeViews::default() };
+    for svg in [draw("v", "t", &bare, &ALL), draw_small("v", "t", &bare, &ALL)].map(maud::Markup::into_string) {
+        assert!(svg.contains(words::VIEWS_NO_PLACE));
+        for left_out in ["scale-bar", "data-view", words::VIEWS_DECLARED] {
+            assert!(!svg.contains(left_out), "{left_out}");
+        }
+    }
+}
+
+#[test]
+fn a_place_in_one_direction_alone_is_no_place_in_a_view() {
+    let given = ThreeViews { lamps: vec![lamp(1, [None, Some(9.0), None])], ..ThreeViews::default() };
+    let svg = draw("v", "t", &given, &ALL).into_string();
+    assert!(!svg.contains(words::VIEWS_NO_PLACE) && svg.contains(words::VIEWS_PARTLY));
+}
+
+#[test]
+fn views_without_anything_in_them_are_left_out() {
+    let given = ThreeViews { lamps: vec![lamp(1, [Some(100.0), Some(50.0), None])], ..ThreeViews::default() };
+    for svg in [draw("v", "t", &given, &ALL), draw_small("v", "t", &given, &ALL)].map(maud::Markup::into_string) {
+        assert_eq!(svg.matches("data-view").count(), 1);
+        assert!(!svg.contains(words::VIEWS_DECLARED) && svg.contains("scale-bar"));
+    }
+}
+
+/// The same 700 to 500 mm as in a large drawing.
+#[test]
+fn small_views_are_to_scale_and_low() {
+    let given = vec![lamp(1, [Some(0.0); 3]), lamp(2, [Some(500.0), Some(-700.0), Some(100.0)])];
+    let svg = draw_small("v", "t", &views(given), &ALL[..2]).into_string();
+    check_small(&svg, "v");
+    let at = dots(&svg, words::VIEWS_PLAN);
+    assert!(((at[1][0] - at[0][0]).abs() / 700.0 - (at[1][1] - at[0][1]).abs() / 500.0).abs() < 1e-4);
+    let document = roxmltree::Document::parse(&svg).expect("well-formed");
+    let size = document.root_element().attribute("viewBox").expect("a box");
+    let high: f64 = size.split(' ').next_back().and_then(|v| v.parse().ok()).expect("a height");
+    assert!(high <= 211.0, "{high}");
 }
