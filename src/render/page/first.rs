@@ -8,8 +8,14 @@ use crate::report::{Documentation, GoalReport, LampRow, Report, RuleSetHead};
 use crate::rules::RuleKind;
 use maud::{Markup, html};
 
-/// More lines of one kind are left to the pages behind.
-const MOST_LINES: usize = 5;
+/// How many goals of one kind stand on this side: the more lamps, the fewer have room; the rest is on the pages behind.
+fn most_lines(documentation: &Documentation) -> usize {
+    match documentation.lamps.len() {
+        0..=10 => 5,
+        11..=14 => 3,
+        _ => 2,
+    }
+}
 
 pub(super) fn side(documentation: &Documentation) -> Markup {
     let report = &documentation.report;
@@ -42,8 +48,8 @@ pub(super) fn side(documentation: &Documentation) -> Markup {
                 }
             }
             div class="columns" {
-                (missed(report))
-                (open(report))
+                (missed(report, most_lines(documentation)))
+                (open(report, most_lines(documentation)))
             }
             (method(documentation))
         }
@@ -194,33 +200,33 @@ fn required(report: &Report, verdict: Verdict) -> Vec<&GoalReport> {
     report.goals.iter().filter(|g| g.binding && g.verdict == verdict).collect()
 }
 
-fn missed(report: &Report) -> Markup {
+fn missed(report: &Report, most: usize) -> Markup {
     let goals = required(report, Verdict::Missed);
     html! {
         div {
         h2 { (words::MISSED) }
         @if goals.is_empty() { p { (words::NOTHING_MISSED) } }
         ul {
-            @for goal in goals.iter().take(MOST_LINES) {
+            @for goal in goals.iter().take(most) {
                 li {
                     b { (goal.title) } " (" (goal.citation) ")"
                     @if let Some(found) = &goal.found { ": " (found.text) @if let Some(required) = &goal.required { ", where " (required.text) " is asked" } }
                 }
             }
-            (rest(goals.len()))
+            (rest(goals.len(), most))
         }
         }
     }
 }
 
-fn open(report: &Report) -> Markup {
+fn open(report: &Report, most: usize) -> Markup {
     let goals = required(report, Verdict::CannotTell);
     html! {
         div {
             h2 { (words::OPEN) }
             @if goals.is_empty() { p { (words::NOTHING_OPEN) } }
             ul {
-                @for goal in goals.iter().take(MOST_LINES) {
+                @for goal in goals.iter().take(most) {
                     li {
                         b { (goal.title) } " (" (goal.citation) ")"
                         @if let Some(reason) = &goal.reason {
@@ -231,16 +237,16 @@ fn open(report: &Report) -> Markup {
                         }
                     }
                 }
-                (rest(goals.len()))
+                (rest(goals.len(), most))
             }
         }
     }
 }
 
-fn rest(count: usize) -> Markup {
+fn rest(count: usize, most: usize) -> Markup {
     html! {
-        @if count > MOST_LINES {
-            li { a href="#goals" { "and " (counted(count - MOST_LINES, "more goal")) } }
+        @if count > most {
+            li { a href="#goals" { "and " (counted(count - most, "more goal")) } }
         }
     }
 }
