@@ -4,6 +4,8 @@
 //! 2 pi (1 - cos half angle); a triangle, Van Oosterom and Strackee, IEEE Trans. Biomed. Eng. BME-30 (1983) 125-126,
 //! equation 8.
 
+mod meshes;
+
 use lampwright::geometry::{Bounds, Coverage, Direction, Mesh, Point, Zone, area_where};
 use rstest::rstest;
 use std::f64::consts::{PI, TAU};
@@ -64,25 +66,7 @@ fn a_rectangle_seen_square_on(#[case] a: f64, #[case] b: f64, #[case] d: f64, #[
 
 /// A ball of triangles about a place, cut from an octahedron; its truth is that of the triangles that face the lamp.
 fn ball(middle: Point, radius: f64, cuts: usize) -> Vec<[Point; 3]> {
-    let mut triangles = Vec::new();
-    for signs in 0..8 {
-        let s = |bit: usize| if signs >> bit & 1 == 1 { -1.0 } else { 1.0 };
-        let corner = |i: usize, j: usize| {
-            let k = cuts - i - j;
-            let p = [s(0) * i as f64, s(1) * j as f64, s(2) * k as f64];
-            let length = (p[0] * p[0] + p[1] * p[1] + p[2] * p[2]).sqrt();
-            [0, 1, 2].map(|n| middle[n] + radius * p[n] / length)
-        };
-        for i in 0..cuts {
-            for j in 0..cuts - i {
-                triangles.push([corner(i, j), corner(i + 1, j), corner(i, j + 1)]);
-                if i + j + 2 <= cuts {
-                    triangles.push([corner(i + 1, j), corner(i + 1, j + 1), corner(i, j + 1)]);
-                }
-            }
-        }
-    }
-    triangles
+    meshes::round(cuts, |out| [0, 1, 2].map(|n| middle[n] + radius * out[n]))
 }
 
 fn dot(a: Point, b: Point) -> f64 {

@@ -2,6 +2,8 @@
 //! (`TriMesh` and its bounding volumes; dimforge, Apache-2.0). A ray begins where the lamp's housing ends, so that what it
 //! meets lies beyond.
 
+mod meshes;
+
 use lampwright::geometry::{AzimuthSpan, Cell, Coverage, Direction, Mesh, Point, State};
 use lampwright::units::Interval;
 use parry3d_f64::math::Vector;
@@ -96,23 +98,7 @@ fn boxes(chance: &mut Chance) -> Vec<[Point; 3]> {
 fn dented_ball(chance: &mut Chance) -> Vec<[Point; 3]> {
     let (middle, radius, cuts) = (chance.point(60.0), chance.magnitude(10.0, 80.0), 1 + chance.below(40));
     let (wave, depth) = (plus([0.0; 3], chance.unit(), 12.0), chance.between(0.0, 0.3));
-    let mut triangles = Vec::new();
-    for octant in 0..8 {
-        let way = |bit: usize, n: usize| if octant >> bit & 1 == 1 { -(n as f64) } else { n as f64 };
-        let corner = |i: usize, j: usize| {
-            let out = unit([way(0, i), way(1, j), way(2, cuts - i - j)]);
-            plus(middle, out, radius * (1.0 + depth * dot(out, wave).sin()))
-        };
-        for i in 0..cuts {
-            for j in 0..cuts - i {
-                triangles.push([corner(i, j), corner(i + 1, j), corner(i, j + 1)]);
-                if i + j + 2 <= cuts {
-                    triangles.push([corner(i + 1, j), corner(i + 1, j + 1), corner(i, j + 1)]);
-                }
-            }
-        }
-    }
-    triangles
+    meshes::round(cuts, |out| plus(middle, out, radius * (1.0 + depth * dot(out, wave).sin())))
 }
 
 /// The same with every triangle cut to pieces for itself, so that corners of one lie on edges of another.

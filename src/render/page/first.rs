@@ -196,57 +196,51 @@ fn lit_alike(report: &Report) -> Vec<(Vec<&'static str>, &[String])> {
     alike
 }
 
-fn required(report: &Report, verdict: Verdict) -> Vec<&GoalReport> {
-    report.goals.iter().filter(|g| g.binding && g.verdict == verdict).collect()
-}
-
 fn missed(report: &Report, most: usize) -> Markup {
-    let goals = required(report, Verdict::Missed);
-    html! {
-        div {
-        h2 { (words::MISSED) }
-        @if goals.is_empty() { p { (words::NOTHING_MISSED) } }
-        ul {
-            @for goal in goals.iter().take(most) {
-                li {
-                    b { (goal.title) } " (" (goal.citation) ")"
-                    @if let Some(found) = &goal.found { ": " (found.text) @if let Some(required) = &goal.required { ", where " (required.text) " is asked" } }
-                }
+    required(report, Verdict::Missed, [words::MISSED, words::NOTHING_MISSED], most, |goal| {
+        html! {
+            @if let Some(found) = &goal.found {
+                ": " (found.text)
+                @if let Some(required) = &goal.required { ", where " (required.text) " is asked" }
             }
-            (rest(goals.len(), most))
         }
-        }
-    }
+    })
 }
 
 fn open(report: &Report, most: usize) -> Markup {
-    let goals = required(report, Verdict::CannotTell);
-    html! {
-        div {
-            h2 { (words::OPEN) }
-            @if goals.is_empty() { p { (words::NOTHING_OPEN) } }
-            ul {
-                @for goal in goals.iter().take(most) {
-                    li {
-                        b { (goal.title) } " (" (goal.citation) ")"
-                        @if let Some(reason) = &goal.reason {
-                            @match reason.add.first() {
-                                Some((key, what)) => { ": " code { (key) } ": " (ticked(what)) },
-                                None => { ": " (ticked(goal.to_meet.as_deref().unwrap_or(&reason.text))) },
-                            }
-                        }
-                    }
+    required(report, Verdict::CannotTell, [words::OPEN, words::NOTHING_OPEN], most, |goal| {
+        html! {
+            @if let Some(reason) = &goal.reason {
+                @match reason.add.first() {
+                    Some((key, what)) => { ": " code { (key) } ": " (ticked(what)) },
+                    None => { ": " (ticked(goal.to_meet.as_deref().unwrap_or(&reason.text))) },
                 }
-                (rest(goals.len(), most))
             }
         }
-    }
+    })
 }
 
-fn rest(count: usize, most: usize) -> Markup {
+/// The first of the goals that decide and came out one way, each with what there is to say of it.
+fn required(
+    report: &Report,
+    verdict: Verdict,
+    [heading, none]: [&str; 2],
+    most: usize,
+    told: impl Fn(&GoalReport) -> Markup,
+) -> Markup {
+    let goals: Vec<&GoalReport> = report.goals.iter().filter(|g| g.binding && g.verdict == verdict).collect();
     html! {
-        @if count > most {
-            li { a href="#goals" { "and " (counted(count - most, "more goal")) } }
+        div {
+            h2 { (heading) }
+            @if goals.is_empty() { p { (none) } }
+            ul {
+                @for goal in goals.iter().take(most) {
+                    li { b { (goal.title) } " (" (goal.citation) ")" (told(goal)) }
+                }
+                @if goals.len() > most {
+                    li { a href="#goals" { "and " (counted(goals.len() - most, "more goal")) } }
+                }
+            }
         }
     }
 }

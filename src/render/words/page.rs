@@ -206,12 +206,14 @@ pub(in crate::render) fn flash_caution(view: &NightView) -> String {
 
 /// At what speed the frames are played.
 pub(in crate::render) fn speed(view: &NightView) -> String {
-    if view.slowed > 1.0 {
+    let frame = format!(" Each frame shows the greatest level of its {} ms.", rounded(view.frame_ms, 3));
+    let speed = if view.slowed > 1.0 {
         format!(
             "The frames play {} times slower than life, so that no more than three flashes begin in a second.",
             view.slowed
         )
     } else {
         "The frames play at life's own speed: no more than three flashes begin in a second.".to_string()
-    }
+    };
+    speed + &frame
 }

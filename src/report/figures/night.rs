@@ -111,16 +111,18 @@ fn frames(scene: &Scene<'_>) -> (f64, usize) {
 /// second of play, the turn from the last frame to the first counted in; lamps that light up together flash once.
 fn slowed(lamps: &[NightLamp], frame_ms: f64) -> f64 {
     let frames = lamps.iter().map(|l| l.levels.len()).max().unwrap_or(0);
-    let lit = |lamp: &NightLamp, n: usize| {
-        lamp.levels.get(n % frames).is_some_and(|level| *level > LIT * lamp.levels.iter().copied().fold(0.0, f64::max))
+    let lit = |lamp: &NightLamp| -> Vec<bool> {
+        let from = LIT * lamp.levels.iter().copied().fold(0.0, f64::max);
+        lamp.levels.iter().map(|level| *level > from).collect()
     };
-    let begins: Vec<usize> =
-        (0..frames).filter(|n| lamps.iter().any(|l| !lit(l, n + frames - 1) && lit(l, *n))).collect();
+    let lit: Vec<Vec<bool>> = lamps.iter().map(lit).collect();
+    let is_lit = |lamp: &[bool], n: usize| lamp.get(n % frames).copied().unwrap_or(false);
+    let turns_on = |n: &usize| lit.iter().any(|lamp| !is_lit(lamp, n + frames - 1) && is_lit(lamp, *n));
+    let begins: Vec<usize> = (0..frames).filter(turns_on).collect();
+    // All frames together last longer than a second: none is met twice in one.
     let begins_within = |window: usize| {
-        let most =
-            |from: &usize| begins.iter().filter(|n| (**n + frames - *from) % frames < window.min(frames)).count();
-        let rounds = window / frames.max(1);
-        begins.iter().map(most).max().unwrap_or(0) + rounds.saturating_sub(1) * begins.len()
+        let most = |from: &usize| begins.iter().filter(|n| (**n + frames - *from) % frames < window).count();
+        begins.iter().map(most).max().unwrap_or(0)
     };
     let sound =
         |factor: &u32| begins_within((1000.0 / (frame_ms * f64::from(*factor))).ceil() as usize) <= MOST_FLASHES;
